@@ -1,0 +1,46 @@
+/**
+ * The few things that the store asks of the disk, and the real disk.
+ * A test hands over a disk that fails where it wants; the order of the steps is the store's business.
+ */
+import { open, readFile, realpath, rename, rm, stat } from "node:fs/promises";
+
+export interface Disk {
+  /** The whole file as UTF-8; a byte order mark stays in. */
+  readText(path: string): Promise<string>;
+  /** Where the file really is (behind links) and its permission bits. */
+  find(path: string): Promise<{ readonly path: string; readonly mode: number }>;
+  /** Writes a new file and returns when its bytes are on the disk. Fails where the file exists. */
+  writeNew(path: string, text: string, mode: number): Promise<void>;
+  rename(from: string, to: string): Promise<void>;
+  /** Forces a folder's list of names onto the disk, so that a rename outlives a power cut. */
+  syncFolder(path: string): Promise<void>;
+  /** Removes a file; no error where there is none. */
+  remove(path: string): Promise<void>;
+}
+
+export const realDisk: Disk = {
+  readText: (path) => readFile(path, "utf8"),
+  async find(path) {
+    const real = await realpath(path);
+    return { path: real, mode: (await stat(real)).mode & 0o777 };
+  },
+  async writeNew(path, text, mode) {
+    const file = await open(path, "wx", mode);
+    try {
+      await file.writeFile(text, "utf8");
+      await file.sync();
+    } finally {
+      await file.close();
+    }
+  },
+  rename,
+  async syncFolder(path) {
+    const folder = await open(path, "r");
+    try {
+      await folder.sync();
+    } finally {
+      await folder.close();
+    }
+  },
+  remove: (path) => rm(path, { force: true }),
+};

@@ -1,0 +1,18 @@
+/**
+ * How the tests run, always through `--config tests/vitest.config.ts`.
+ * No focused test gets through, an empty run is a failure, and property tests share the seed of property-seed.ts.
+ */
+import { fileURLToPath } from "node:url";
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({
+  test: {
+    root: fileURLToPath(new URL("..", import.meta.url)),
+    include: ["tests/**/*.test.ts"],
+    setupFiles: ["tests/support/property-seed.ts"],
+    allowOnly: false,
+    passWithNoTests: false,
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
+  },
+});
