@@ -32,12 +32,14 @@ export const SUNRISE_DEGREES = -0.833;
 /** Altitude of the sun's centre at civil dawn and dusk. */
 export const CIVIL_DEGREES = -6;
 
-/** Up to here suncalc's own solution holds (within 9 s of astronomy-engine); beyond, near-grazing suns upset it. */
+/** Up to here suncalc's own solution holds to a few seconds; beyond, a sun that nearly grazes the horizon upsets it. */
 const PLAIN_LATITUDE = 55;
 const MS_PER_MINUTE = 60_000;
 const HALF_DAY_MS = 43_200_000;
 /** What suncalc adds to an altitude below the horizon: its refraction formula at 0° (Meeus 16.4). */
 const REFRACTION_BELOW_HORIZON_DEGREES = (0.0002967 / Math.tan(0.00312536 / 0.08901179)) * (180 / Math.PI);
+/** The sun's horizontal parallax, 8.794″: the site is that much nearer to the horizon's plane than the earth's centre. */
+const PARALLAX_DEGREES = 8.794 / 3600;
 
 /** The sun's times of a civil date; the zone says which solar day a date is. */
 export function sunTimes(place: Place, date: CivilDate, zone: string): SunTimes {
@@ -109,7 +111,10 @@ function bisect(down: number, up: number, isUp: (ms: number) => boolean): number
   return Math.round(up);
 }
 
-/** Altitude without refraction, degrees; exact only below the horizon, which is where it is compared. */
+/**
+ * Altitude seen from the site without refraction, degrees; exact only near and below the horizon, where it is compared.
+ * Where the sun grazes an altitude at midnight, even the parallax moves dusk by more than a minute.
+ */
 function trueAltitude({ lat, lon }: Place, ms: number): number {
-  return getPosition(new Date(ms), lat, lon).altitude - REFRACTION_BELOW_HORIZON_DEGREES;
+  return getPosition(new Date(ms), lat, lon).altitude - REFRACTION_BELOW_HORIZON_DEGREES - PARALLAX_DEGREES;
 }
