@@ -3,7 +3,7 @@
  * a whole, is written, and only then becomes visible; one that fails on the way leaves file and desk as they were.
  * Changes are made one after another. The plan is renewed when the company's calendar turns to a new date.
  */
-import { parseCompany, type Fault } from "../domain/company-file.js";
+import { formatFault, parseCompany, type Fault } from "../domain/company-file.js";
 import type { Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
 import { fail, ok, type Result } from "../domain/result.js";
@@ -139,4 +139,14 @@ class FileDesk implements Desk {
     const plan = planCompany(company, { asOf: plannedAt, seed: this.#seed, iterations: this.#iterations });
     return { plan, plannedAt };
   }
+}
+
+/** The whole request failed, not one of its fields. */
+function toFault(refusal: Refusal): Fault {
+  return { path: "", sentence: refusal.sentence };
+}
+
+function toRefusal(faults: readonly Fault[]): Refusal {
+  const sentence = `Without this hold the company file would be at fault: ${faults.map(formatFault).join(" ")}`;
+  return { kind: "faulty-file", sentence };
 }

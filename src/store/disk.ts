@@ -27,6 +27,8 @@ export const realDisk: Disk = {
   async writeNew(path, text, mode) {
     const file = await open(path, "wx", mode);
     try {
+      // What open gives is cut by the process's mask.
+      await file.chmod(mode);
       await file.writeFile(text, "utf8");
       await file.sync();
     } finally {
