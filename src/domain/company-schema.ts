@@ -1,24 +1,43 @@
 /**
  * The shape of a company file (`daylap-company/1`) and the type that the rest of the house reads.
- * Shape and ranges only; what ties one part of the file to another is checked in company-faults.ts.
+ * Shape and ranges only; what ties one part of the file to another is checked in cross-checks.ts.
  * Unknown fields are refused. Optional fields have their defaults here, so that nothing inside asks "is it there?".
  */
 import { z } from "zod";
 import { isZone, parseCivilDate, parseClockTime, parseInstant } from "./time.js";
 
-const id = z.string().regex(/^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$/, "must be 1 to 64 letters, digits, dots, dashes or underscores");
+const id = z
+  .string()
+  .regex(/^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$/, "must be 1 to 64 letters, digits, dots, dashes or underscores");
 const words = z.string().trim().min(1, "must not be empty").max(500, "must be at most 500 characters");
 const remark = z.string().max(2000, "must be at most 2,000 characters");
 const date = z.string().refine((text) => parseCivilDate(text) !== undefined, "is no date (write YYYY-MM-DD)");
-const clock = z.string().refine((text) => parseClockTime(text) !== undefined, "is no time of day (write HH:MM, 00:00 to 24:00)");
-const zone = z.string().refine(isZone, "is no time zone that exists (write an IANA name such as America/New_York)");
+const clock = z
+  .string()
+  .refine((text) => parseClockTime(text) !== undefined, "is no time of day (write HH:MM, 00:00 to 24:00)");
+const zone = z
+  .string()
+  .refine(isZone, "is no time zone that exists (write an IANA name such as America/New_York)");
 const instant = z
   .string()
-  .refine((text) => parseInstant(text, "UTC") !== undefined, "is no time (write ISO 8601, such as 2027-03-17T13:00 or with an offset)");
-const lat = z.number().min(-90, "must be a latitude from -90 to 90").max(90, "must be a latitude from -90 to 90");
-const lon = z.number().min(-180, "must be a longitude from -180 to 180").max(180, "must be a longitude from -180 to 180");
+  .refine(
+    (text) => parseInstant(text, "UTC") !== undefined,
+    "is no time (write ISO 8601, such as 2027-03-17T13:00 or with an offset)",
+  );
+const lat = z
+  .number()
+  .min(-90, "must be a latitude from -90 to 90")
+  .max(90, "must be a latitude from -90 to 90");
+const lon = z
+  .number()
+  .min(-180, "must be a longitude from -180 to 180")
+  .max(180, "must be a longitude from -180 to 180");
 const hoursPair = z.tuple([clock, clock]);
-const minutes = (most: number) => z.int("must be a whole number of minutes").min(0, "must not be negative").max(most, `must be at most ${most}`);
+const minutes = (most: number) =>
+  z
+    .int("must be a whole number of minutes")
+    .min(0, "must not be negative")
+    .max(most, `must be at most ${most}`);
 const money = z.number().min(0, "must not be negative").max(1_000_000, "must be at most 1,000,000");
 const limit = z.number().nullable().default(null);
 
@@ -36,9 +55,21 @@ export const policySchema = z
     detour: z.number().min(1, "must be at least 1").max(5, "must be at most 5").default(1.3),
     travelFixedMinutes: minutes(240).default(5),
     coverUpMinutes: minutes(240).default(30),
-    openNights: z.int("must be a whole number of nights").min(0, "must not be negative").max(14, "must be at most 14").default(0),
-    deliveryBufferDays: z.int("must be a whole number of days").min(0, "must not be negative").max(60, "must be at most 60").default(1),
-    freezeDays: z.int("must be a whole number of days").min(0, "must not be negative").max(60, "must be at most 60").default(1),
+    openNights: z
+      .int("must be a whole number of nights")
+      .min(0, "must not be negative")
+      .max(14, "must be at most 14")
+      .default(0),
+    deliveryBufferDays: z
+      .int("must be a whole number of days")
+      .min(0, "must not be negative")
+      .max(60, "must be at most 60")
+      .default(1),
+    freezeDays: z
+      .int("must be a whole number of days")
+      .min(0, "must not be negative")
+      .max(60, "must be at most 60")
+      .default(1),
     weeklyHours: z.number().min(0, "must not be negative").max(168, "must be at most 168").default(40),
     cost: z
       .strictObject({
@@ -61,7 +92,13 @@ const tradeSchema = z.strictObject({
   setupMinutes: minutes(480),
   cleanupMinutes: minutes(480),
   limits: z
-    .strictObject({ minF: limit, maxF: limit, gustMph: limit, rainInchesPerHour: limit, rainChancePct: limit })
+    .strictObject({
+      minF: limit,
+      maxF: limit,
+      gustMph: limit,
+      rainInchesPerHour: limit,
+      rainChancePct: limit,
+    })
     .prefault({}),
 });
 
@@ -79,8 +116,14 @@ const crewSchema = z.strictObject({
   id,
   name: words,
   lead: words,
-  size: z.int("must be a whole number of people").min(1, "must be at least 1").max(100, "must be at most 100"),
-  trades: z.record(id, z.number().min(0.05, "must be a pace from 0.05 to 20").max(20, "must be a pace from 0.05 to 20")),
+  size: z
+    .int("must be a whole number of people")
+    .min(1, "must be at least 1")
+    .max(100, "must be at most 100"),
+  trades: z.record(
+    id,
+    z.number().min(0.05, "must be a pace from 0.05 to 20").max(20, "must be a pace from 0.05 to 20"),
+  ),
   week: weekSchema,
   startsAt: z.enum(["site", "yard"]).default("site"),
   off: z.array(z.strictObject({ from: date, to: date, why: remark.default("") })).default([]),
@@ -100,9 +143,21 @@ const taskSchema = z.strictObject({
   trade: id.nullable(),
   title: words,
   area: words.nullable().default(null),
-  laborHours: z.number().min(0, "must not be negative").max(MAX_LABOR_HOURS, "must be at most 5,000 labor-hours").optional(),
-  units: z.int("must be a whole number of units").min(1, "must be at least 1").max(500, "must be at most 500").default(1),
-  waitBusinessDays: z.int("must be a whole number of days").min(0, "must not be negative").max(250, "must be at most 250").optional(),
+  laborHours: z
+    .number()
+    .min(0, "must not be negative")
+    .max(MAX_LABOR_HOURS, "must be at most 5,000 labor-hours")
+    .optional(),
+  units: z
+    .int("must be a whole number of units")
+    .min(1, "must be at least 1")
+    .max(500, "must be at most 500")
+    .default(1),
+  waitBusinessDays: z
+    .int("must be a whole number of days")
+    .min(0, "must not be negative")
+    .max(250, "must be at most 250")
+    .optional(),
   after: z
     .array(
       z.strictObject({
@@ -114,12 +169,26 @@ const taskSchema = z.strictObject({
   opens: z.boolean().default(false),
   closes: z.boolean().default(false),
   needs: z.array(id).default([]),
-  equipment: z.record(id, z.int("must be a whole number").min(1, "must be at least 1").max(1000, "must be at most 1,000")).default({}),
-  minCrew: z.int("must be a whole number of people").min(1, "must be at least 1").max(100, "must be at most 100").default(1),
+  equipment: z
+    .record(
+      id,
+      z.int("must be a whole number").min(1, "must be at least 1").max(1000, "must be at most 1,000"),
+    )
+    .default({}),
+  minCrew: z
+    .int("must be a whole number of people")
+    .min(1, "must be at least 1")
+    .max(100, "must be at most 100")
+    .default(1),
   crew: id.nullable().default(null),
   notBefore: instant.nullable().default(null),
   status: z.enum(["to-do", "under-way", "done"]).default("to-do"),
-  leftHours: z.number().min(0, "must not be negative").max(MAX_LABOR_HOURS, "must be at most 5,000 labor-hours").nullable().default(null),
+  leftHours: z
+    .number()
+    .min(0, "must not be negative")
+    .max(MAX_LABOR_HOURS, "must be at most 5,000 labor-hours")
+    .nullable()
+    .default(null),
   startedAt: instant.nullable().default(null),
   finishedAt: instant.nullable().default(null),
   doneBy: id.nullable().default(null),
@@ -132,7 +201,12 @@ const jobSchema = z.strictObject({
   promised: date.nullable().default(null),
   weight: z.number().min(0, "must not be negative").max(1000, "must be at most 1,000").default(1),
   access: hoursPair.nullable().default(null),
-  yearBuilt: z.int("must be a year").min(1600, "must be a year from 1600").max(2200, "must be a year up to 2200").nullable().default(null),
+  yearBuilt: z
+    .int("must be a year")
+    .min(1600, "must be a year from 1600")
+    .max(2200, "must be a year up to 2200")
+    .nullable()
+    .default(null),
   deliveries: z
     .array(z.strictObject({ id, what: words, expected: date, received: z.boolean().default(false) }))
     .default([]),
@@ -157,7 +231,10 @@ export const blockSchema = z.strictObject({
   kind: z.enum(blockKinds),
   job: id.nullable().default(null),
   task: id.nullable().default(null),
-  units: z.tuple([z.int().min(1), z.int().min(1)]).nullable().default(null),
+  units: z
+    .tuple([z.int().min(1), z.int().min(1)])
+    .nullable()
+    .default(null),
   start: instant,
   end: instant,
 });
@@ -169,7 +246,11 @@ export const COMPANY_FORMAT = "daylap-company/1";
 
 export const companySchema = z.strictObject({
   format: z.literal(COMPANY_FORMAT),
-  company: z.strictObject({ name: words, timeZone: zone, yard: z.strictObject({ lat, lon }).nullable().default(null) }),
+  company: z.strictObject({
+    name: words,
+    timeZone: zone,
+    yard: z.strictObject({ lat, lon }).nullable().default(null),
+  }),
   policy: policySchema,
   trades: z.array(tradeSchema),
   crews: z.array(crewSchema),
@@ -179,11 +260,8 @@ export const companySchema = z.strictObject({
   published: z.array(publishedBlockSchema).nullable().default(null),
 });
 
-type Readonly_<T> = T extends (infer Item)[]
-  ? readonly Readonly_<Item>[]
-  : T extends object
-    ? { readonly [Key in keyof T]: Readonly_<T[Key]> }
-    : T;
+/** Readonly all the way down; pairs stay pairs. */
+type Readonly_<T> = T extends object ? { readonly [Key in keyof T]: Readonly_<T[Key]> } : T;
 
 /** What a person or a program writes: defaults may be left out. */
 export type CompanyInput = z.input<typeof companySchema>;

@@ -74,7 +74,15 @@ export const planSchema = z.strictObject({
   ),
   impossible: z.array(z.strictObject({ job: z.string(), task: z.string(), why: z.string() })),
   /** Published blocks inside the freeze that could not be kept, and why (rule 11). */
-  unkept: z.array(z.strictObject({ job: z.string(), task: z.string(), crew: z.string(), date: z.string(), why: z.string() })),
+  unkept: z.array(
+    z.strictObject({
+      job: z.string(),
+      task: z.string(),
+      crew: z.string(),
+      date: z.string(),
+      why: z.string(),
+    }),
+  ),
   cost: z.strictObject({
     lateDays: z.number(),
     idleCrewHours: z.number(),

@@ -2,7 +2,8 @@
  * Results as values, and the one way to report a bug.
  * Wrong input and refusals come back as values; only a broken assumption of our own throws.
  */
-export type Result<T, E> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly error: E };
+export type Result<T, E> =
+  { readonly ok: true; readonly value: T } | { readonly ok: false; readonly error: E };
 
 export const ok = <T>(value: T): { readonly ok: true; readonly value: T } => ({ ok: true, value });
 export const fail = <E>(error: E): { readonly ok: false; readonly error: E } => ({ ok: false, error });
