@@ -1,0 +1,232 @@
+/**
+ * Chains: what opens a wall, what closes it, and all between, worked unit by unit. With no open nights one crew does
+ * all of a unit inside one unbroken window; with some, each task has its crew and a unit is closed in time.
+ */
+import { findClash } from "./equipment.js";
+import type { Placer } from "./placer.js";
+import { FOREVER, LIFT, NEVER, type Activity, type Chain } from "./problem.js";
+import type { Span } from "./tail-worker.js";
+import type { Draft, Placement } from "./timeline.js";
+import type { Addition, Visit } from "./visit.js";
+
+/** How often a unit is put off by a day, and equipment by a user, before the trial is given up. */
+const MOST_TRIES = 2_000;
+
+interface Trial {
+  readonly placer: Placer;
+  readonly activity: Activity;
+  readonly chain: Chain;
+  readonly crews: Int32Array;
+  readonly lifted: number;
+  readonly drafts: Map<number, Draft>;
+  readonly gates: readonly number[];
+  readonly starts: number[];
+  readonly ends: number[];
+}
+
+export function tryChain(placer: Placer, index: number, activity: Activity, crews: Int32Array, lifted: number): Placement | null {
+  const { problem, timeline } = placer;
+  const { chain } = activity;
+  if (!chain) return null;
+  let gates = activity.tasks.map((task) => {
+    const facts = problem.tasks[task];
+    return facts ? placer.earliest(facts, index, lifted) : problem.start;
+  });
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const trial: Trial = {
+      placer,
+      activity,
+      chain,
+      crews,
+      lifted,
+      drafts: new Map(),
+      gates,
+      starts: activity.tasks.map(() => FOREVER),
+      ends: activity.tasks.map(() => NEVER),
+    };
+    for (const crew of crews) if (!trial.drafts.has(crew)) trial.drafts.set(crew, placer.draft(crew, lifted));
+    for (let unit = chain.firstUnit; unit < chain.unitCount; unit++) {
+      const placed = problem.openNights === 0 ? placeInOneDay(trial, unit) : placeOverNights(trial, unit);
+      if (!placed) return null;
+    }
+    const placement: Placement = {
+      activity: index,
+      crews: [...crews],
+      starts: trial.starts,
+      ends: trial.ends,
+      start: Math.min(...trial.starts),
+      end: Math.max(...trial.ends),
+      drafts: [...trial.drafts.values()],
+      inGaps: [],
+    };
+    if (lifted & LIFT.equipment) return placement;
+    const held = activity.tasks.flatMap((task, place) =>
+      problem.tasks[task]?.begun ? [] : [{ task, start: trial.starts[place] ?? 0, end: trial.ends[place] ?? 0 }],
+    );
+    const clash = findClash(problem, timeline, held);
+    if (clash === null) return placement;
+    if (clash.by < 0) return null;
+    gates = gates.map((gate, place) => {
+      const usesIt = (problem.tasks[activity.tasks[place] ?? -1]?.equipment.length ?? 0) > 0;
+      return usesIt ? Math.max(gate, clash.until) : gate;
+    });
+  }
+  return null;
+}
+
+/** Minutes that a task of the chain gives to a unit (reading 13: cut so that whole minutes add up). */
+export function shareMinutes(chain: Chain, place: number, unit: number, minutes: number): number {
+  const before = chain.hoursBefore[place];
+  if (!before) return 0;
+  const total = before[chain.unitCount] ?? 0;
+  if (total <= 0) return 0;
+  const cut = (upTo: number): number =>
+    upTo >= chain.unitCount ? minutes : Math.floor((minutes * (before[upTo] ?? 0)) / total + 1e-9);
+  return cut(unit + 1) - cut(unit);
+}
+
+function listAdditions(trial: Trial, unit: number): Addition[] {
+  const { activity, chain, crews, gates, placer } = trial;
+  return activity.tasks.map((task, place) => {
+    const facts = placer.problem.tasks[task];
+    return {
+      task,
+      unit,
+      trade: facts?.trade ?? -1,
+      minutes: shareMinutes(chain, place, unit, facts?.minutes[crews[place] ?? -1] ?? 0),
+      earliest: gates[place] ?? NEVER,
+      whole: true,
+      lags: chain.inner.filter((edge) => edge.to === place && edge.lagMinutes > 0).map(({ from, lagMinutes }) => ({ from, lagMinutes })),
+    };
+  });
+}
+
+function note(trial: Trial, place: number, span: Span): void {
+  trial.starts[place] = Math.min(trial.starts[place] ?? FOREVER, span.start);
+  trial.ends[place] = Math.max(trial.ends[place] ?? NEVER, span.end);
+}
+
+function placeInOneDay(trial: Trial, unit: number): boolean {
+  const { placer, activity, crews, drafts, lifted } = trial;
+  const additions = listAdditions(trial, unit);
+  const draft = drafts.get(crews[0] ?? -1);
+  if (!draft) return false;
+  if (lifted & LIFT.closeByDark) return placeLoosely(trial, draft, additions);
+  const { site } = activity;
+  const { worker, problem } = placer;
+  const trades = [...new Set(additions.map((addition) => addition.trade))];
+  const accept = (visit: Visit): boolean => {
+    const items = visit.items.slice(-additions.length);
+    const start = items[0]?.start ?? 0;
+    const end = items.at(-1)?.end ?? 0;
+    return worker.layer.unbroken(draft.crew, visit.day, site, trades, start, end, lifted);
+  };
+  const earliest = additions[0]?.earliest ?? problem.start;
+  for (let day = worker.firstDay(draft, earliest); day < problem.dayCount; day++) {
+    let visit = worker.addOn(draft, day, site, additions, 0, lifted, accept);
+    if (visit === null) {
+      for (const region of worker.layer.listRegionStarts(draft.crew, day, site, trades, lifted).slice(1)) {
+        const later = additions.map((addition) => ({ ...addition, earliest: Math.max(addition.earliest, region) }));
+        visit = worker.addOn(draft, day, site, later, 0, lifted, accept);
+        if (visit) break;
+      }
+    }
+    if (visit === null) continue;
+    visit.items.slice(-additions.length).forEach((item, place) => note(trial, place, item));
+    return true;
+  }
+  return false;
+}
+
+/** With the rule of the closed wall lifted, a unit is worked like any other work. */
+function placeLoosely(trial: Trial, draft: Draft, additions: readonly Addition[]): boolean {
+  const ends: number[] = [];
+  for (const [place, addition] of additions.entries()) {
+    const lagged = addition.lags.map((lag) => (ends[lag.from] ?? NEVER) + lag.lagMinutes);
+    const loose = { ...addition, whole: false, lags: [], earliest: Math.max(addition.earliest, ...lagged) };
+    const span = trial.placer.worker.append(draft, trial.activity.site, loose, 0, trial.lifted);
+    if (span === null) return false;
+    ends[place] = span.end;
+    note(trial, place, span);
+  }
+  return true;
+}
+
+function placeOverNights(trial: Trial, unit: number): boolean {
+  const { placer, activity, chain, drafts, lifted } = trial;
+  const { problem } = placer;
+  let notBefore = NEVER;
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const marks = [...drafts.values()].map((draft) => ({ draft, mark: draft.mark() }));
+    const spans = placeShares(trial, unit, notBefore);
+    if (spans === null) return false;
+    const open = Math.min(...spans.filter((_, place) => chain.opener[place]).map((span) => span.start));
+    const close = Math.max(...spans.map((span) => span.end));
+    const excused = (chain.openAtStart && unit === chain.firstUnit) || (lifted & LIFT.closeByDark) !== 0;
+    const nights = problem.siteDay(activity.site, close) - problem.siteDay(activity.site, open);
+    if (excused || !Number.isFinite(open) || (nights <= problem.openNights && !heldOpen(trial, open, close))) {
+      spans.forEach((span, place) => note(trial, place, span));
+      return true;
+    }
+    for (const { draft, mark } of marks) draft.reset(mark);
+    notBefore = problem.dayStart.at(problem.dayStart.dayOf(open) + 1);
+  }
+  return false;
+}
+
+function placeShares(trial: Trial, unit: number, notBefore: number): Span[] | null {
+  const { placer, activity, chain, crews, drafts, lifted } = trial;
+  const { problem, worker } = placer;
+  const spans: Span[] = [];
+  for (const [place, addition] of listAdditions(trial, unit).entries()) {
+    const draft = drafts.get(crews[place] ?? -1);
+    if (!draft) return null;
+    let earliest = Math.max(addition.earliest, notBefore);
+    for (const edge of chain.inner) {
+      if (edge.to === place) earliest = Math.max(earliest, (spans[edge.from]?.end ?? NEVER) + edge.lagMinutes);
+    }
+    const share = { ...addition, earliest, lags: [], whole: false };
+    let span: Span | null;
+    if (share.minutes === 0) span = { start: earliest, end: earliest };
+    else if (chain.opener[place] && !(lifted & LIFT.closeByDark)) span = appendUnbroken(trial, draft, share);
+    else span = worker.append(draft, activity.site, share, problem.coverUpMinutes, lifted);
+    if (span === null) return null;
+    spans.push(span);
+  }
+  return spans;
+}
+
+/** An opener's share: whole, in one unbroken window. */
+function appendUnbroken(trial: Trial, draft: Draft, share: Addition): Span | null {
+  const { placer, activity, lifted } = trial;
+  const { worker, problem } = placer;
+  const accept = (visit: Visit): boolean => {
+    const item = visit.items.at(-1);
+    return !!item && worker.layer.unbroken(draft.crew, visit.day, visit.site, [share.trade], item.start, item.end, lifted);
+  };
+  for (let day = worker.firstDay(draft, share.earliest); day < problem.dayCount; day++) {
+    const starts = worker.layer.listRegionStarts(draft.crew, day, activity.site, [share.trade], lifted);
+    for (const region of starts) {
+      const whole = { ...share, whole: true, earliest: Math.max(share.earliest, region) };
+      const visit = worker.addOn(draft, day, activity.site, [whole], problem.coverUpMinutes, lifted, accept);
+      const item = visit?.items.at(-1);
+      if (item) return item;
+    }
+  }
+  return null;
+}
+
+/** Whether a hold of a closing trade runs while a unit is open. */
+function heldOpen(trial: Trial, open: number, close: number): boolean {
+  const { placer, activity, chain, lifted } = trial;
+  const { problem } = placer;
+  if (lifted & LIFT.hold) return false;
+  return activity.tasks.some((task, place) => {
+    if (!chain.closer[place]) return false;
+    const holds = problem.holds[activity.site * problem.tradeCount + (problem.tasks[task]?.trade ?? -1)] ?? [];
+    for (let index = 0; index + 1 < holds.length; index += 2) {
+      if ((holds[index] ?? 0) < close && (holds[index + 1] ?? 0) > open) return true;
+    }
+    return false;
+  });
+}

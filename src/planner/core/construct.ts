@@ -1,0 +1,188 @@
+/**
+ * A first plan: of all activities whose predecessors are placed, the one that can start first is placed next, near
+ * ties by a priority rule (a parallel schedule-generation scheme on top of the serial decoder; Kolisch 1996).
+ * Work under way and published work come before everything else.
+ */
+import { Heap } from "./heap.js";
+import { Placer } from "./placer.js";
+import { FOREVER, LIFT, type Activity, type Problem } from "./problem.js";
+import { Random } from "./random.js";
+import { listGaps } from "./rain-work.js";
+import { Timeline, type Placement } from "./timeline.js";
+
+/** How near ties are broken. */
+export interface PriorityRule {
+  /** Starts inside one bucket of this many minutes count as equal. */
+  readonly bucketMinutes: number;
+  readonly by: "slack" | "due" | "longest-tail" | "job";
+  /** 0 for the rule itself; up to 1 for a rule that is mostly chance. */
+  readonly noise: number;
+}
+
+/** Which activities in which order, each with which staffing: what a decoder needs to make the same plan again. */
+export interface Choice {
+  readonly activity: number;
+  readonly staffing: number;
+}
+
+export interface Schedule {
+  readonly timeline: Timeline;
+  readonly choices: readonly Choice[];
+  /** Activities that fit into no window of the horizon, and those that follow one. */
+  readonly unplaced: readonly number[];
+}
+
+/** Builds a plan by a priority rule. Same problem, rule and seed: the same plan. */
+export function construct(problem: Problem, rule: PriorityRule, seed: number): Schedule {
+  return new Construction(problem, rule, new Random(seed)).run();
+}
+
+/** Decodes given choices again, in their order. `observe` sees each activity just before it is placed. */
+export function decode(
+  problem: Problem,
+  choices: readonly Choice[],
+  observe: (placer: Placer, choice: Choice) => void = () => undefined,
+): Timeline {
+  const timeline = new Timeline(problem);
+  const placer = new Placer(problem, timeline);
+  for (const choice of choices) {
+    observe(placer, choice);
+    const placement = placer.attempt(choice.activity, choice.staffing, LIFT.nothing);
+    if (placement) timeline.commit(placement, listGaps(placer, placement));
+  }
+  return timeline;
+}
+
+interface Best {
+  readonly staffing: number;
+  readonly start: number;
+  readonly end: number;
+}
+
+class Construction {
+  private readonly timeline: Timeline;
+  private readonly placer: Placer;
+  private readonly heap = new Heap();
+  private readonly waitingFor: Int32Array;
+  private readonly choices: Choice[] = [];
+  private readonly unplaced: number[] = [];
+  private readonly priority: Float64Array;
+  /** Per activity and staffing: what a trial gave, and at which state of its crews. */
+  private readonly trials: ({ version: number; start: number; end: number } | undefined)[][];
+
+  constructor(
+    private readonly problem: Problem,
+    private readonly rule: PriorityRule,
+    private readonly random: Random,
+  ) {
+    this.timeline = new Timeline(problem);
+    this.placer = new Placer(problem, this.timeline);
+    this.waitingFor = Int32Array.from(problem.activities, (activity) => activity.after.length);
+    this.priority = Float64Array.from(problem.activities, (activity, index) => this.priorityOf(activity, index));
+    this.trials = problem.activities.map(() => []);
+  }
+
+  run(): Schedule {
+    const { activities } = this.problem;
+    const ranked = activities.map((_, index) => index).filter((index) => this.rankOf(index) >= 0);
+    for (const index of ranked.sort((a, b) => this.rankOf(a) - this.rankOf(b) || a - b)) this.placeFirst(index);
+    for (const index of activities.keys()) if (this.waitingFor[index] === 0) this.offer(index);
+    for (let index = this.heap.pop(); index !== undefined; index = this.heap.pop()) {
+      if (this.timeline.placed[index]) continue;
+      const best = this.evaluate(index);
+      if (best === null) {
+        this.unplaced.push(index);
+        continue;
+      }
+      const key = this.bucket(best.start);
+      const priority = this.priority[index] as number; // proof: one for each activity
+      if (this.heap.isBehind(index, key, priority)) this.heap.push(index, key, priority);
+      else this.place(index, best.staffing, true);
+    }
+    activities.forEach((_, index) => {
+      if (!this.timeline.placed[index] && !this.unplaced.includes(index)) this.unplaced.push(index);
+    });
+    return { timeline: this.timeline, choices: this.choices, unplaced: this.unplaced };
+  }
+
+  private rankOf(index: number): number {
+    return this.problem.activities[index]?.rank ?? -1;
+  }
+
+  /** Places what comes before everything else, and whatever must be placed before it can be. */
+  private placeFirst(index: number): void {
+    const activity = this.problem.activities[index];
+    if (!activity || this.timeline.placed[index] || this.unplaced.includes(index)) return;
+    for (const before of activity.after) this.placeFirst(before);
+    const best = activity.after.every((before) => this.timeline.placed[before]) ? this.evaluate(index) : null;
+    if (best) this.place(index, best.staffing, false);
+    else this.unplaced.push(index);
+  }
+
+  private offer(index: number): void {
+    if (this.timeline.placed[index] || this.unplaced.includes(index)) return;
+    const best = this.evaluate(index);
+    if (best === null) this.unplaced.push(index);
+    else this.heap.push(index, this.bucket(best.start), this.priority[index] as number);
+  }
+
+  private place(index: number, staffing: number, offering: boolean): void {
+    const placement = this.placer.attempt(index, staffing, LIFT.nothing);
+    if (placement === null) throw new Error(`a trial of activity ${index} cannot be repeated`);
+    this.timeline.commit(placement, listGaps(this.placer, placement));
+    this.choices.push({ activity: index, staffing });
+    for (const follower of this.problem.activities[index]?.followers ?? []) {
+      const left = (this.waitingFor[follower] as number) - 1; // proof: one for each activity
+      this.waitingFor[follower] = left;
+      if (left === 0 && offering) this.offer(follower);
+    }
+  }
+
+  private bucket(start: number): number {
+    return this.rule.bucketMinutes > 0 ? Math.floor(start / this.rule.bucketMinutes) : start;
+  }
+
+  /** The staffing that finishes first; null where none fits. */
+  private evaluate(index: number): Best | null {
+    const activity = this.problem.activities[index];
+    if (!activity) return null;
+    let best: Best | null = null;
+    const count = activity.kind === "wait" ? 1 : activity.staffings.length;
+    for (let staffing = 0; staffing < count; staffing++) {
+      const trial = this.trial(index, activity, staffing);
+      if (!trial || trial.end === FOREVER) continue;
+      if (best === null || trial.end < best.end || (trial.end === best.end && trial.start > best.start)) {
+        best = { staffing, start: trial.start, end: trial.end };
+      }
+    }
+    return best;
+  }
+
+  private trial(index: number, activity: Activity, staffing: number): { start: number; end: number } | undefined {
+    const usesEquipment = activity.tasks.some((task) => (this.problem.tasks[task]?.equipment.length ?? 0) > 0);
+    let version = 0;
+    for (const crew of activity.staffings[staffing] ?? []) version += this.timeline.version[crew] ?? 0;
+    const known = this.trials[index]?.[staffing];
+    if (known && known.version === version && !usesEquipment) return known;
+    const placement: Placement | null = this.placer.attempt(index, staffing, LIFT.nothing);
+    const trial = { version, start: placement?.start ?? FOREVER, end: placement?.end ?? FOREVER };
+    const row = this.trials[index];
+    if (row) row[staffing] = trial;
+    return trial;
+  }
+
+  private priorityOf(activity: Activity, index: number): number {
+    const chance = this.rule.noise > 0 ? 1 + this.rule.noise * (this.random.next() * 2 - 1) : 1;
+    const span = Math.max(1, activity.due - this.problem.start);
+    switch (this.rule.by) {
+      case "slack":
+        return ((span - activity.tailMinutes) / Math.max(activity.weight, 0.01)) * chance;
+      case "due":
+        return (span / Math.max(activity.weight, 0.01)) * chance;
+      case "longest-tail":
+        return -activity.tailMinutes * chance;
+      case "job":
+        return (activity.site * 10_000 + index / 10_000) * chance;
+    }
+  }
+}

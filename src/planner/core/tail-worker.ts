@@ -1,0 +1,96 @@
+/**
+ * Adds work to a crew's tail, day after day, until it is done.
+ */
+import { FOREVER, NEVER, type Problem } from "./problem.js";
+import type { Draft, Timeline } from "./timeline.js";
+import type { Addition, Item, Visit, VisitLayer } from "./visit.js";
+
+export interface Span {
+  readonly start: number;
+  readonly end: number;
+}
+
+const NO_SHIFT_ASKED = (): boolean => false;
+
+export class TailWorker {
+  constructor(
+    private readonly problem: Problem,
+    private readonly timeline: Timeline,
+    readonly layer: VisitLayer,
+  ) {}
+
+  /** Works `work` from the first window on until it is done; null where the horizon ends before. */
+  append(draft: Draft, site: number, work: Addition, coverMinutes: number, lifted: number): Span | null {
+    let left = work.minutes;
+    let start = NEVER;
+    for (let day = this.firstDay(draft, work.earliest); day < this.problem.dayCount; day++) {
+      const addition = left === work.minutes ? work : { ...work, minutes: left };
+      const visit = this.addOn(draft, day, site, [addition], coverMinutes, lifted);
+      const item = visit?.items.at(-1);
+      if (!item) continue;
+      if (start === NEVER) ({ start } = item);
+      left -= item.minutes;
+      if (left <= 0) return { start, end: item.end };
+    }
+    return null;
+  }
+
+  /** The first crew-day that new work of a draft can lie on. */
+  firstDay(draft: Draft, earliest: number): number {
+    const day = this.problem.dayStart.dayOf(Math.max(earliest, this.problem.start));
+    return Math.max(day, draft.last?.day ?? 0);
+  }
+
+  /** Tries `additions` on one day of a draft, at its last visit or in a new one; the visit, or null. */
+  addOn(
+    draft: Draft,
+    day: number,
+    site: number,
+    additions: readonly Addition[],
+    coverMinutes: number,
+    lifted: number,
+    accept: (visit: Visit) => boolean = () => true,
+  ): Visit | null {
+    const { problem, layer } = this;
+    if (!lifted && problem.shift.end(draft.crew, day) <= problem.shift.start(draft.crew, day)) return null;
+    const { last } = draft;
+    const sameDay = last !== null && last.day === day ? last : null;
+    const grow = sameDay !== null && sameDay.site === site;
+    const before = grow ? sameDay.before : sameDay;
+    const place = { crew: draft.crew, day, site, before, from: NEVER, leaveBy: FOREVER };
+    const base = grow ? sameDay : null;
+    const cover = coverMinutes === 0 ? 0 : this.cover(base, additions, coverMinutes);
+    const mayShift = base ? (items: readonly Item[]) => this.mayShift(base, items, lifted) : NO_SHIFT_ASKED;
+    const visit = layer.lay(place, base, additions, cover, lifted, mayShift);
+    if (visit === null || !accept(visit)) return null;
+    draft.put(visit, grow);
+    return visit;
+  }
+
+  /** Cover-up is owed once for each chain in the visit. */
+  private cover(base: Visit | null, additions: readonly Addition[], coverMinutes: number): number {
+    const { activityOf } = this.problem;
+    const own = activityOf[additions[0]?.task ?? -1];
+    const already = base?.items.some((item) => activityOf[item.task] === own);
+    return (base?.coverMinutes ?? 0) + (already ? 0 : coverMinutes);
+  }
+
+  /** Whether a visit's work may be pushed back: nobody waits for it, no unit breaks, no equipment is held longer. */
+  private mayShift(base: Visit, items: readonly Item[], lifted: number): boolean {
+    const { problem, timeline, layer } = this;
+    for (const [index, item] of items.entries()) {
+      const task = problem.tasks[item.task];
+      if (!task || task.equipment.length > 0) return false;
+      if (items[index + 1]?.task !== item.task && item.end > (timeline.latestEnd[item.task] ?? FOREVER)) return false;
+      if (item.unit < 0) continue;
+      if (problem.openNights > 0) return false;
+      const activity = problem.activityOf[item.task];
+      const unit = items.filter((other) => other.unit === item.unit && problem.activityOf[other.task] === activity);
+      const trades = [...new Set(unit.map((other) => problem.tasks[other.task]?.trade ?? -1))];
+      const start = unit[0]?.start ?? item.start;
+      const end = unit.at(-1)?.end ?? item.end;
+      if (!layer.unbroken(base.crew, base.day, base.site, trades, start, end, lifted)) return false;
+    }
+    return true;
+  }
+}

@@ -1,0 +1,273 @@
+/**
+ * One stay of a crew at one site on one day: setup, pieces of work, and room for cover-up and cleanup before it leaves.
+ * Visits are never changed: adding work makes a new visit, so that a trial costs nothing to take back.
+ */
+import { type Problem } from "./problem.js";
+import { Pieces, Windows } from "./windows.js";
+
+/** A piece of one task's work in one visit. */
+export interface Item {
+  readonly task: number;
+  /** Unit of its chain, or −1. */
+  readonly unit: number;
+  readonly minutes: number;
+  /** It may not start before this. */
+  readonly earliest: number;
+  readonly start: number;
+  readonly end: number;
+  /** Start, end, start, end, … around breaks and holds. */
+  readonly segments: readonly number[];
+}
+
+export interface Visit {
+  readonly crew: number;
+  readonly day: number;
+  readonly site: number;
+  /** The visit before it on that day, at another site; null when it is the day's first. */
+  readonly before: Visit | null;
+  readonly trades: readonly number[];
+  readonly setupMinutes: number;
+  readonly setupStart: number;
+  readonly items: readonly Item[];
+  /** Chains worked in it that may have to be covered. */
+  readonly coverMinutes: number;
+  readonly cleanupMinutes: number;
+  /** Cover-up, then cleanup, then away. */
+  readonly closeStart: number;
+  readonly leave: number;
+}
+
+/** Work to be added to a visit. */
+export interface Addition {
+  readonly task: number;
+  readonly unit: number;
+  readonly trade: number;
+  readonly minutes: number;
+  readonly earliest: number;
+  /** All of it, or as much as fits. */
+  readonly whole: boolean;
+  /** It starts this long after the end of an earlier addition (by place), inside one unit. */
+  readonly lags: readonly { readonly from: number; readonly lagMinutes: number }[];
+}
+
+/** Where a visit stands: after another visit of the day, or first; by when its crew must have left. */
+export interface Place {
+  readonly crew: number;
+  readonly day: number;
+  readonly site: number;
+  /** The visit before it on that day, at another site; null when it is the day's first. */
+  readonly before: Visit | null;
+  /** Not before this minute, whatever else (start of a gap). */
+  readonly from: number;
+  /** The crew must have left by then. */
+  readonly leaveBy: number;
+}
+
+export class VisitLayer {
+  private readonly windows: Windows;
+  private readonly shift = new Pieces();
+  private readonly closing = new Pieces();
+  private readonly own = new Pieces();
+
+  constructor(private readonly problem: Problem) {
+    this.windows = new Windows(problem);
+  }
+
+  /**
+   * The visit that `base` (or nothing) becomes when `additions` are worked in it, or null where that cannot be.
+   * Work of `base` keeps its times, unless a longer setup pushes it back: then `mayShift` is asked with the new items.
+   * An addition that is not whole is cut at what fits; it is the last, and gets at least a minute.
+   */
+  lay(
+    place: Place,
+    base: Visit | null,
+    additions: readonly Addition[],
+    coverMinutes: number,
+    lifted: number,
+    mayShift: (items: readonly Item[]) => boolean,
+  ): Visit | null {
+    const { problem, windows, closing } = this;
+    const { crew, day, site } = place;
+    const trades = mergeTrades(base?.trades ?? [], additions);
+    windows.build(closing, crew, day, site, trades, lifted);
+    if (closing.count === 0) return null;
+
+    let setupMinutes = 0;
+    let cleanupMinutes = owedCleanup(place);
+    for (const trade of trades) {
+      setupMinutes = Math.max(setupMinutes, problem.setupMinutes[trade] ?? 0);
+      cleanupMinutes = Math.max(cleanupMinutes, problem.cleanupMinutes[trade] ?? 0);
+    }
+    const cover = Math.max(coverMinutes, base?.coverMinutes ?? 0);
+    const leaveBy = Math.min(place.leaveBy, this.lastLeave(crew, day, site, lifted));
+    const limit = closing.lastFit(cover + cleanupMinutes, leaveBy);
+    if (limit < 0) return null;
+
+    let setupStart: number;
+    let items: Item[];
+    let cursor: number;
+    const keep = base !== null && setupMinutes === base.setupMinutes && closing.holds(base.setupStart, base.setupStart + setupMinutes);
+    if (keep) {
+      ({ setupStart } = base);
+      items = base.items.slice();
+      cursor = lastEnd(base);
+      if (cursor > limit) return null;
+    } else {
+      const firstEarliest = base?.items[0]?.earliest ?? additions[0]?.earliest ?? place.from;
+      setupStart = this.setupStart(place, setupMinutes, firstEarliest, lifted);
+      if (setupStart < 0) return null;
+      cursor = setupStart + setupMinutes;
+      items = [];
+      for (const item of base?.items ?? []) {
+        const moved = this.fill(place, item, tradeOf(problem, item.task), item.earliest, item.minutes, cursor, limit, lifted);
+        if (moved === null || moved.minutes < item.minutes) return null;
+        items.push(moved);
+        cursor = moved.end;
+      }
+      if (base !== null && !mayShift(items)) return null;
+    }
+
+    const firstAdded = items.length;
+    for (const addition of additions) {
+      let { earliest } = addition;
+      for (const lag of addition.lags) {
+        const from = items[firstAdded + lag.from];
+        if (from) earliest = Math.max(earliest, from.end + lag.lagMinutes);
+      }
+      const item = this.fill(place, addition, addition.trade, earliest, addition.minutes, cursor, limit, lifted);
+      if (item === null || (addition.whole && item.minutes < addition.minutes)) return null;
+      items.push(item);
+      cursor = item.end;
+    }
+    const closeStart = closing.firstFit(cursor, cover + cleanupMinutes);
+    if (closeStart < 0 || closeStart > limit) return null;
+    return {
+      crew,
+      day,
+      site,
+      before: place.before,
+      trades,
+      setupMinutes,
+      setupStart,
+      items,
+      coverMinutes: cover,
+      cleanupMinutes,
+      closeStart,
+      leave: closeStart + cover + cleanupMinutes,
+    };
+  }
+
+  /** Whether a stretch of a crew-day is interrupted by nothing but the meal break, for all of the trades. */
+  unbroken(crew: number, day: number, site: number, trades: readonly number[], start: number, end: number, lifted: number): boolean {
+    this.windows.build(this.own, crew, day, site, trades, lifted);
+    return this.windows.unbroken(this.own, crew, day, start, end);
+  }
+
+  /** Starts of the windows of a crew-day that something other than the meal break separates from the one before. */
+  listRegionStarts(crew: number, day: number, site: number, trades: readonly number[], lifted: number): number[] {
+    const { windows, own, problem } = this;
+    windows.build(own, crew, day, site, trades, lifted);
+    const rest = problem.shift.start(crew, day) + problem.breakAfterMinutes;
+    const starts: number[] = [];
+    for (let index = 0; index < own.count; index++) {
+      const soft = index > 0 && own.endOf(index - 1) === rest && own.startOf(index) === rest + problem.breakMinutes;
+      if (!soft) starts.push(own.startOf(index));
+    }
+    return starts;
+  }
+
+  /** The earliest minute at which the crew can be at the site, or −1. */
+  arrival(place: Place, lifted: number): number {
+    const { problem, windows, shift } = this;
+    const { crew, day, site, before } = place;
+    windows.buildShift(shift, crew, day, site, lifted);
+    if (shift.count === 0) return -1;
+    let at = Math.max(place.from, shift.startOf(0));
+    if (before === null) {
+      if (!problem.startsAtYard[crew]) return at;
+      at = shift.firstFit(at, problem.loadMinutes);
+      if (at < 0) return -1;
+      return this.drive(at + problem.loadMinutes, problem.travel(problem.siteCount, site));
+    }
+    return this.drive(Math.max(at, before.leave), problem.travel(before.site, site));
+  }
+
+  /** When a drive that may begin at `from` ends; the shift's pieces must have been built. */
+  private drive(from: number, minutes: number): number {
+    const start = this.shift.firstFit(from, minutes);
+    return start < 0 ? -1 : start + minutes;
+  }
+
+  /** The latest minute at which the crew may leave the site so that it is home inside its shift. */
+  private lastLeave(crew: number, day: number, site: number, lifted: number): number {
+    const { problem, windows, shift } = this;
+    windows.buildShift(shift, crew, day, site, lifted);
+    if (shift.count === 0) return -1;
+    const end = shift.endOf(shift.count - 1);
+    return problem.startsAtYard[crew] ? shift.lastFit(problem.travel(site, problem.siteCount), end) : end;
+  }
+
+  /** The latest setup that does not delay the first work; −1 where none fits. Expects `closing` to be built. */
+  private setupStart(place: Place, minutes: number, firstEarliest: number, lifted: number): number {
+    const arrive = this.arrival(place, lifted);
+    if (arrive < 0) return -1;
+    const soonest = this.closing.firstFit(arrive, minutes);
+    if (soonest < 0) return -1;
+    return Math.max(soonest, this.closing.lastFit(minutes, Math.max(firstEarliest, soonest + minutes)));
+  }
+
+  private fill(
+    place: Place,
+    piece: { readonly task: number; readonly unit: number },
+    trade: number,
+    earliest: number,
+    minutes: number,
+    cursor: number,
+    limit: number,
+    lifted: number,
+  ): Item | null {
+    const from = Math.max(cursor, earliest);
+    const { task, unit } = piece;
+    if (minutes === 0) {
+      return from > limit ? null : { task, unit, minutes, earliest, start: from, end: from, segments: [] };
+    }
+    const { own } = this;
+    this.windows.build(own, place.crew, place.day, place.site, [trade], lifted);
+    const segments: number[] = [];
+    let left = minutes;
+    for (let index = 0; index < own.count && left > 0; index++) {
+      const start = Math.max(own.startOf(index), from);
+      const end = Math.min(own.endOf(index), limit, start + left);
+      if (end <= start) continue;
+      segments.push(start, end);
+      left -= end - start;
+    }
+    const start = segments[0];
+    const end = segments.at(-1);
+    if (start === undefined || end === undefined) return null;
+    return { task, unit, minutes: minutes - left, earliest, start, end, segments };
+  }
+}
+
+export function lastEnd(visit: Visit): number {
+  return visit.items.at(-1)?.end ?? visit.setupStart + visit.setupMinutes;
+}
+
+/** The largest cleanup of the trades that the crew has already worked at this site on this day. */
+function owedCleanup(place: Place): number {
+  let owed = 0;
+  for (let visit = place.before; visit !== null; visit = visit.before) {
+    if (visit.site === place.site) owed = Math.max(owed, visit.cleanupMinutes);
+  }
+  return owed;
+}
+
+function tradeOf(problem: Problem, task: number): number {
+  return problem.tasks[task]?.trade ?? -1;
+}
+
+function mergeTrades(base: readonly number[], additions: readonly Addition[]): readonly number[] {
+  let merged = base;
+  for (const { trade } of additions) if (!merged.includes(trade)) merged = [...merged, trade];
+  return merged;
+}
