@@ -6,24 +6,47 @@
 import { z } from "zod";
 import { isZone, parseCivilDate, parseClockTime, parseInstant } from "./time.js";
 
+/** Names that every JavaScript object has already (constructor, toString, …): records are looked up by id. */
+const isReserved = (text: string): boolean => text in {};
 const id = z
   .string()
-  .regex(/^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$/, "must be 1 to 64 letters, digits, dots, dashes or underscores");
+  .regex(/^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$/, "must be 1 to 64 letters, digits, dots, dashes or underscores")
+  .refine((text) => !isReserved(text), "is a reserved word (choose another id)");
 const words = z.string().trim().min(1, "must not be empty").max(500, "must be at most 500 characters");
 const remark = z.string().max(2000, "must be at most 2,000 characters");
-const date = z.string().refine((text) => parseCivilDate(text) !== undefined, "is no date (write YYYY-MM-DD)");
+
+/** Years that a company file can speak of: beyond them is a slip of the finger, and calendars without end. */
+const hasUsualYear = (text: string): boolean => text >= "2000" && text < "2100";
+const date = z
+  .string()
+  .refine((text) => parseCivilDate(text) !== undefined, "is no date (write YYYY-MM-DD)")
+  .refine(
+    (text) => parseCivilDate(text) === undefined || hasUsualYear(text),
+    "must be in the years 2000 to 2099",
+  )
+  .meta({ pattern: "^20\\d{2}-\\d{2}-\\d{2}$", description: "A calendar date, YYYY-MM-DD." });
 const clock = z
   .string()
-  .refine((text) => parseClockTime(text) !== undefined, "is no time of day (write HH:MM, 00:00 to 24:00)");
+  .refine((text) => parseClockTime(text) !== undefined, "is no time of day (write HH:MM, 00:00 to 24:00)")
+  .meta({ pattern: "^\\d{2}:\\d{2}$", description: "A time of day, HH:MM, from 00:00 to 24:00." });
 const zone = z
   .string()
-  .refine(isZone, "is no time zone that exists (write an IANA name such as America/New_York)");
+  .refine(isZone, "is no time zone that exists (write an IANA name such as America/New_York)")
+  .meta({ description: "A time zone by its IANA name, such as America/New_York." });
 const instant = z
   .string()
   .refine(
     (text) => parseInstant(text, "UTC") !== undefined,
     "is no time (write ISO 8601, such as 2027-03-17T13:00 or with an offset)",
-  );
+  )
+  .refine(
+    (text) => parseInstant(text, "UTC") === undefined || hasUsualYear(text),
+    "must be in the years 2000 to 2099",
+  )
+  .meta({
+    pattern: "^20\\d{2}-\\d{2}-\\d{2}(T.+)?$",
+    description: "ISO 8601. Without an offset it is wall time at the house; a bare date is its first moment.",
+  });
 const lat = z
   .number()
   .min(-90, "must be a latitude from -90 to 90")
@@ -32,14 +55,17 @@ const lon = z
   .number()
   .min(-180, "must be a longitude from -180 to 180")
   .max(180, "must be a longitude from -180 to 180");
-const hoursPair = z.tuple([clock, clock]);
+const hoursPair = z.tuple([clock, clock]).meta({ description: "From and to, the earlier first." });
 const minutes = (most: number) =>
   z
     .int("must be a whole number of minutes")
     .min(0, "must not be negative")
     .max(most, `must be at most ${most}`);
 const money = z.number().min(0, "must not be negative").max(1_000_000, "must be at most 1,000,000");
-const limit = z.number().nullable().default(null);
+const limit = (least: number, most: number) => {
+  const message = `must be a number from ${least} to ${most}, or null for no limit`;
+  return z.number(message).min(least, message).max(most, message).nullable().default(null);
+};
 
 /** The most labor-hours that one task may have: more is a typing mistake, or several tasks. */
 export const MAX_LABOR_HOURS = 5_000;
@@ -93,11 +119,11 @@ const tradeSchema = z.strictObject({
   cleanupMinutes: minutes(480),
   limits: z
     .strictObject({
-      minF: limit,
-      maxF: limit,
-      gustMph: limit,
-      rainInchesPerHour: limit,
-      rainChancePct: limit,
+      minF: limit(-100, 150),
+      maxF: limit(-100, 150),
+      gustMph: limit(0, 200),
+      rainInchesPerHour: limit(0, 20),
+      rainChancePct: limit(0, 100),
     })
     .prefault({}),
 });
@@ -217,8 +243,11 @@ const holdSchema = z.strictObject({
   id,
   from: instant,
   to: instant,
-  trades: z.union([z.enum(["outdoor", "all"]), z.array(id)]),
-  jobs: z.union([z.literal("all"), z.array(id)]),
+  trades: z.union(
+    [z.enum(["outdoor", "all"]), z.array(id)],
+    'must be "outdoor", "all" or a list of trade ids',
+  ),
+  jobs: z.union([z.literal("all"), z.array(id)], 'must be "all" or a list of job ids'),
   why: remark.default(""),
   source: z.enum(["hand", "forecast"]).default("hand"),
 });
