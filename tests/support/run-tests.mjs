@@ -46,8 +46,10 @@ function runVitest(filters, withoutBrowser, env) {
       [
         join(root, "node_modules/vitest/vitest.mjs"),
         "run",
-        ...["--config", "tests/vitest.config.ts"],
-        ...["--reporter=default", "--reporter=json", `--outputFile.json=${report}`],
+        "--config=tests/vitest.config.ts",
+        "--reporter=default",
+        "--reporter=json",
+        `--outputFile.json=${report}`,
         ...(withoutBrowser === undefined ? [] : ["--exclude", "tests/browser/**"]),
         ...filters,
       ],
