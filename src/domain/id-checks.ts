@@ -5,6 +5,8 @@ import { findMeant, quotedList, toPath, type Place, type Report } from "./fault.
 /** The ids of one list. Where one of them cannot be read, nothing can be called unknown. */
 export interface KnownIds {
   readonly kind: string;
+  /** " in this job", or nothing for a list of the whole file. */
+  readonly where: string;
   readonly ids: ReadonlySet<string>;
   readonly complete: boolean;
 }
@@ -22,10 +24,10 @@ interface WithId {
 }
 type DraftList<T> = readonly (T | typeof UNREADABLE)[] | typeof UNREADABLE;
 
-export function knownIds(kind: string, list: DraftList<WithId>): KnownIds {
-  if (!isReadable(list)) return { kind, ids: new Set(), complete: false };
+export function knownIds(kind: string, list: DraftList<WithId>, where = ""): KnownIds {
+  if (!isReadable(list)) return { kind, where, ids: new Set(), complete: false };
   const ids = list.map((item) => (item === UNREADABLE ? UNREADABLE : item.id));
-  return { kind, ids: new Set(ids.filter(isReadable)), complete: ids.every(isReadable) };
+  return { kind, where, ids: new Set(ids.filter(isReadable)), complete: ids.every(isReadable) };
 }
 
 /** Reports each item whose `field` an earlier item of the list has already. */
@@ -61,14 +63,15 @@ export function checkKnown(
 ): boolean {
   if (id === UNREADABLE) return false;
   if (known.ids.has(id)) return true;
-  if (known.complete) report(at, `There is no ${known.kind} ${JSON.stringify(id)}. ${adviceFor(id, known)}`);
+  if (known.complete)
+    report(at, `There is no ${known.kind} ${JSON.stringify(id)}${known.where}. ${adviceFor(id, known)}`);
   return false;
 }
 
-function adviceFor(id: string, { kind, ids }: KnownIds): string {
+function adviceFor(id: string, { kind, where, ids }: KnownIds): string {
   const meant = findMeant(id, ids);
   if (meant !== undefined) return `Did you mean ${JSON.stringify(meant)}?`;
-  if (ids.size === 0) return `The file has no ${kind} at all.`;
+  if (ids.size === 0) return `Add it, or take it out here: no ${kind} is given${where}.`;
   if (ids.size > MOST_NAMED) return "Add it, or take it out here.";
   return `Add it, or write ${quotedList([...ids], "or")}.`;
 }

@@ -11,7 +11,7 @@ export function listJobFaults(file: CompanyDraft, catalogue: Catalogue, report: 
   const companyZone = isReadable(file.company) ? file.company.timeZone : undefined;
   for (const [index, job] of entriesOf(file.jobs)) {
     const at = ["jobs", index];
-    checkHours([...at, "access"], "access", job.access, report);
+    checkHours([...at, "access"], "access time", job.access, report);
     checkUnique([...at, "deliveries"], job.deliveries, "id", report);
     checkUnique([...at, "tasks"], job.tasks, "id", report);
     const zone = isReadable(job.site) ? (job.site.timeZone ?? companyZone) : undefined;
@@ -25,7 +25,7 @@ export function listJobFaults(file: CompanyDraft, catalogue: Catalogue, report: 
 }
 
 function checkReferences(at: Place, job: JobDraft, catalogue: Catalogue, report: Report): void {
-  const deliveries = { ...knownIds("delivery", job.deliveries), kind: "delivery in this job" };
+  const deliveries = knownIds("delivery", job.deliveries, " in this job");
   for (const [nth, task] of entriesOf(job.tasks)) {
     const here = [...at, "tasks", nth];
     if (isGiven(task.trade)) checkKnown([...here, "trade"], task.trade, catalogue.trades, report);
@@ -40,7 +40,7 @@ function checkReferences(at: Place, job: JobDraft, catalogue: Catalogue, report:
 }
 
 function checkOrder(at: Place, job: JobDraft, report: Report): void {
-  const tasks = knownIds("task in this job", job.tasks);
+  const tasks = knownIds("task", job.tasks, " in this job");
   const order = new Map<string, string[]>();
   for (const [nth, { id, after }] of entriesOf(job.tasks)) {
     const before: string[] = [];

@@ -69,9 +69,6 @@ describe("business days", () => {
 });
 
 describe("a wait of business days", () => {
-  const ends = (from: string, clock: string, days: number, site = NEW_YORK, company = NEW_YORK): string =>
-    toIso(endOfBusinessWait(minuteAt(civilDate(from), clock, site), days, site, company), site);
-
   it("of no days ends at once", () => {
     expect(ends("2027-03-16", "14:10", 0)).toBe("2027-03-16T14:10:00-04:00");
   });
@@ -107,3 +104,7 @@ describe("a wait of business days", () => {
     );
   });
 });
+
+function ends(from: string, clock: string, days: number, site = NEW_YORK, company = NEW_YORK): string {
+  return toIso(endOfBusinessWait(minuteAt(civilDate(from), clock, site), days, site, company), site);
+}

@@ -6,7 +6,8 @@
  *
  * All of it is invented. Setup takes 20 minutes and cleanup 30 in every outdoor trade; the shop takes none.
  */
-import { companySchema, type Company, type CompanyInput } from "../../src/domain/company-schema.js";
+import { formatFault, parseCompany } from "../../src/domain/company-file.js";
+import type { Company, CompanyInput } from "../../src/domain/company-schema.js";
 
 type TradeInput = CompanyInput["trades"][number];
 type CrewInput = CompanyInput["crews"][number];
@@ -100,7 +101,9 @@ export function aCompany(overrides: Partial<CompanyInput> = {}): CompanyInput {
   };
 }
 
-/** The company that the rest of the house reads: defaults filled in. Throws where the file has a fault. */
+/** The company that the rest of the house reads: defaults filled in. Throws every fault of the file. */
 export function parsed(input: CompanyInput): Company {
-  return companySchema.parse(input);
+  const result = parseCompany(input);
+  if (!result.ok) throw new Error(`The company is not valid:\n${result.error.map(formatFault).join("\n")}`);
+  return result.value;
 }
