@@ -2,11 +2,13 @@
  * The demo company: seed/company.json, whose dates are written relative to the day on which it is loaded.
  * A relative date is `@` and then one of: `+3` or `-3` (calendar days from the load date), `work+2` or `work-2` (the
  * second Monday-to-Friday date after or before it), `wed` (the first Wednesday after it), `wed+7` (a week later);
- * and, where a time is meant, `T07:30` behind it. Everything else in the file is as in any company file.
+ * and, where a time is meant, `T07:30` behind it. `@catalogue` stands for the trades that a new company
+ * starts with. Everything else in the file is as in any company file.
  */
 import { readFile } from "node:fs/promises";
 import { invariant, present } from "../domain/result.js";
 import { addDays, WEEKDAYS, weekdayOf, type CivilDate, type Weekday } from "../domain/time.js";
+import { tradeCatalogue } from "../domain/trade-catalogue.js";
 
 /** The demo company with its dates still relative. */
 export interface DemoTemplate {
@@ -29,6 +31,7 @@ export function layDemo(template: DemoTemplate, loadDate: CivilDate): unknown {
 }
 
 function layDates(value: unknown, loadDate: CivilDate): unknown {
+  if (value === "@catalogue") return tradeCatalogue;
   if (typeof value === "string") return value.startsWith("@") ? layDate(value, loadDate) : value;
   if (Array.isArray(value)) return value.map((item) => layDates(item, loadDate));
   if (typeof value !== "object" || value === null) return value;
