@@ -32,7 +32,7 @@ async function runCheck(words: Words, output: Output): Promise<ExitCode> {
   output.out(
     broken.length === 0
       ? `The plan of ${tasks.length} tasks keeps every rule; ${impossible.length} are impossible.\n`
-      : `The plan breaks rules in ${broken.length} places.\n`,
+      : `The plan breaks rules in ${broken.length === 1 ? "1 place" : `${broken.length} places`}.\n`,
   );
   return broken.length === 0 && impossible.length === 0 ? GOOD : BROKEN;
 }
