@@ -29,7 +29,11 @@ export function chainsOf(job: Job): JobChains {
       neverClosed.push(opener);
       continue;
     }
-    const merged = { tasks: tasksBetween(job, opener, closer), openers: [opener], closers: new Set([closer]) };
+    const merged = {
+      tasks: tasksBetween(job, opener, closer),
+      openers: [opener],
+      closers: new Set([closer]),
+    };
     for (const other of found.filter((chain) => [...chain.tasks].some((task) => merged.tasks.has(task)))) {
       found.splice(found.indexOf(other), 1);
       for (const task of other.tasks) merged.tasks.add(task);
@@ -56,8 +60,11 @@ export function chainsOf(job: Job): JobChains {
 export function wasOpen(chain: Chain, unit: number): boolean {
   const left = (task: Task) => hoursByUnit(task, chain.units)[unit - 1] ?? 0;
   const whole = (task: Task) => (task.laborHours ?? 0) / chain.units;
-  const begun = (task: Task) => task.status !== "to-do" && (task.status === "done" || left(task) < whole(task) - 1e-9);
-  return chain.openers.some(begun) && chain.closers.some((task) => task.status !== "done" && left(task) > 1e-9);
+  const begun = (task: Task) =>
+    task.status !== "to-do" && (task.status === "done" || left(task) < whole(task) - 1e-9);
+  return (
+    chain.openers.some(begun) && chain.closers.some((task) => task.status !== "done" && left(task) > 1e-9)
+  );
 }
 
 function followersOf(job: Job, task: Task): Task[] {

@@ -43,7 +43,12 @@ export function listCrewDays(evidence: Evidence): CrewDay[] {
   }
   return [...groups.values()].map(({ crew, date, blocks }) => {
     const taken = takeApart(blocks);
-    const shift = shiftAt(evidence, crew, date, taken.stays.map((stay) => stay.job));
+    const shift = shiftAt(
+      evidence,
+      crew,
+      date,
+      taken.stays.map((stay) => stay.job),
+    );
     return { crew, date, blocks, ...taken, shift, mealBreak: mealBreakOf(evidence, shift) };
   });
 }

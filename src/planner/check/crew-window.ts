@@ -10,7 +10,13 @@ import { mealBreakOf, shiftAt } from "./shift.js";
 import { covers, intersect, overlaps, subtract, type Spans } from "./spans.js";
 
 /** The minutes in which all of the trades may be worked; holds count only for those trades. */
-export function windowOf(evidence: Evidence, crew: Crew, date: CivilDate, job: Job, trades: readonly Trade[]): Interval[] {
+export function windowOf(
+  evidence: Evidence,
+  crew: Crew,
+  date: CivilDate,
+  job: Job,
+  trades: readonly Trade[],
+): Interval[] {
   return subtract(windowWithoutHolds(evidence, crew, date, job, trades), holdSpans(evidence, job, trades));
 }
 
@@ -26,7 +32,9 @@ export function windowWithoutHolds(
   if (shift === null) return [];
   const pause = mealBreakOf(evidence, shift);
   const open = intersect([shift], accessSpans(evidence, job, shift));
-  const lit = trades.some((trade) => trade.outdoor) ? intersect(open, lightSpans(evidence, job, shift)) : open;
+  const lit = trades.some((trade) => trade.outdoor)
+    ? intersect(open, lightSpans(evidence, job, shift))
+    : open;
   return subtract(lit, pause === null ? [] : [pause]);
 }
 
@@ -43,9 +51,11 @@ export function whyOutside(
   if (shift === null) return `crew ${crew.name} has no shift on ${date}`;
   if (!covers([shift], span)) return `the shift is ${saySpan(shift, evidence.zone)}`;
   const zone = zoneOfJob(evidence.company, job);
-  if (!covers(accessSpans(evidence, job, shift), span)) return `the house is open from ${job.access?.join(" to ") ?? ""}`;
+  if (!covers(accessSpans(evidence, job, shift), span))
+    return `the house is open from ${job.access?.join(" to ") ?? ""}`;
   const light = lightSpans(evidence, job, shift);
-  if (trades.some((trade) => trade.outdoor) && !covers(light, span)) return `there is light ${sayLight(light, span, zone)}`;
+  if (trades.some((trade) => trade.outdoor) && !covers(light, span))
+    return `there is light ${sayLight(light, span, zone)}`;
   const pause = mealBreakOf(evidence, shift);
   if (pause !== null && overlaps(pause, span)) return `the meal break is ${saySpan(pause, evidence.zone)}`;
   for (const hold of listHolds(evidence, job, trades)) {

@@ -2,7 +2,15 @@
  * A company and a plan side by side, with the plan's texts turned into minutes and its ids into the things they name.
  * What cannot be read is reported under "format", and then nothing else is checked: the rest would be guesswork.
  */
-import { zoneOfJob, type BlockKind, type Company, type Crew, type Job, type Task, type Trade } from "../../domain/company-schema.js";
+import {
+  zoneOfJob,
+  type BlockKind,
+  type Company,
+  type Crew,
+  type Job,
+  type Task,
+  type Trade,
+} from "../../domain/company-schema.js";
 import type { Plan } from "../../domain/plan-format.js";
 import { fail, ok, present, type Result } from "../../domain/result.js";
 import { formatAt, parseCivilDate, parseInstant, type Interval, type Minute } from "../../domain/time.js";
@@ -67,15 +75,20 @@ export const isWork = (block: BlockFact): block is WorkFact =>
 export const workOf = (evidence: Evidence, key: string): readonly WorkFact[] => evidence.work.get(key) ?? [];
 
 /** A time as the checker says it: "Tue 16 Mar 07:20". */
-export const sayTime = (minute: Minute, zone: string): string => formatAt(minute, zone, "ccc d LLL HH:mm", "en");
+export const sayTime = (minute: Minute, zone: string): string =>
+  formatAt(minute, zone, "ccc d LLL HH:mm", "en");
 
 export const saySpan = ({ start, end }: Interval, zone: string): string =>
   `${sayTime(start, zone)} to ${formatAt(end, zone, "HH:mm", "en")}`;
 
 /** `"Strip the front" (t1) at Spruce 14`. */
-export const sayTask = (fact: TaskFact): string => `"${fact.task.title}" (${fact.task.id}) at ${fact.job.name}`;
+export const sayTask = (fact: TaskFact): string =>
+  `"${fact.task.title}" (${fact.task.id}) at ${fact.job.name}`;
 
-export const idsOf = (fact: TaskFact): { job: string; task: string } => ({ job: fact.job.id, task: fact.task.id });
+export const idsOf = (fact: TaskFact): { job: string; task: string } => ({
+  job: fact.job.id,
+  task: fact.task.id,
+});
 
 /** The evidence, or every place at which the plan cannot be read. */
 export function readEvidence(company: Company, plan: Plan): Result<Evidence, readonly BrokenRule[]> {
@@ -98,7 +111,8 @@ export function readEvidence(company: Company, plan: Plan): Result<Evidence, rea
   };
   const readTask = (jobId: string | null, taskId: string, where: string): TaskFact | null => {
     const fact = tasks.get(keyOf(jobId ?? "", taskId)) ?? null;
-    if (fact === null) note(`${where} names task "${taskId}" of job "${jobId ?? ""}", which the company file does not have.`);
+    if (fact === null)
+      note(`${where} names task "${taskId}" of job "${jobId ?? ""}", which the company file does not have.`);
     return fact;
   };
 
@@ -108,14 +122,18 @@ export function readEvidence(company: Company, plan: Plan): Result<Evidence, rea
     const where = `Block ${index + 1} (${block.kind} of crew ${block.crew})`;
     const crew = readCrew(block.crew, where);
     const job = block.job === null ? null : (jobs.get(block.job) ?? null);
-    if (block.job !== null && job === null) note(`${where} names job "${block.job}", which the company file does not have.`);
+    if (block.job !== null && job === null)
+      note(`${where} names job "${block.job}", which the company file does not have.`);
     const task = block.task === null ? null : readTask(block.job, block.task, where);
     const start = readTime(block.start, `${where}: its start`);
     const end = readTime(block.end, `${where}: its end`);
-    if (block.kind === "work" && (block.job === null || block.task === null)) note(`${where} does not say which job and task is worked on.`);
+    if (block.kind === "work" && (block.job === null || block.task === null))
+      note(`${where} does not say which job and task is worked on.`);
     if (NEEDS_JOB.has(block.kind) && block.job === null) note(`${where} does not say at which house.`);
-    if (block.units !== null && block.units[0] > block.units[1]) note(`${where} has its units in the wrong order (${block.units.join(" to ")}).`);
-    if (task !== null && task.trade === null) note(`${where} is work on ${sayTask(task)}, which is a wait and needs no crew.`);
+    if (block.units !== null && block.units[0] > block.units[1])
+      note(`${where} has its units in the wrong order (${block.units.join(" to ")}).`);
+    if (task !== null && task.trade === null)
+      note(`${where} is work on ${sayTask(task)}, which is a wait and needs no crew.`);
     if (end <= start) note(`${where} ends at ${block.end}, not after its start ${block.start}.`);
     else if (start < asOf) note(`${where} starts at ${block.start}, before the plan begins (${plan.asOf}).`);
     if (crew !== null) blocks.push({ crew, kind: block.kind, job, task, units: block.units, start, end });
@@ -133,7 +151,8 @@ export function readEvidence(company: Company, plan: Plan): Result<Evidence, rea
   for (const item of plan.impossible) readTask(item.job, item.task, "The list of impossible tasks");
   for (const day of plan.days) {
     readCrew(day.crew, `The day ${day.date}`);
-    if (!jobs.has(day.job)) note(`The day ${day.date} names job "${day.job}", which the company file does not have.`);
+    if (!jobs.has(day.job))
+      note(`The day ${day.date} names job "${day.job}", which the company file does not have.`);
     if (parseCivilDate(day.date) === undefined) note(`"${day.date}" in days is no date.`);
     for (const text of [day.firstLight, day.lastLight, day.toolsDown]) {
       if (text !== null) readTime(text, `A time of day ${day.date} for crew ${day.crew}`);

@@ -4,7 +4,14 @@
  */
 import { zoneOfJob, type Hold, type Job, type Trade } from "../../domain/company-schema.js";
 import { present } from "../../domain/result.js";
-import { addDays, civilDateAt, minuteAt, parseInstant, type CivilDate, type Interval } from "../../domain/time.js";
+import {
+  addDays,
+  civilDateAt,
+  minuteAt,
+  parseInstant,
+  type CivilDate,
+  type Interval,
+} from "../../domain/time.js";
 import { lightOn, workingLight, type DayLight } from "../../daylight/light.js";
 import type { Evidence } from "./evidence.js";
 import { unite } from "./spans.js";
@@ -23,7 +30,9 @@ export function lightSpans(evidence: Evidence, job: Job, around: Interval): Inte
   const zone = zoneOfJob(evidence.company, job);
   const margin = evidence.company.policy.lightMarginMinutes;
   return unite(
-    datesAround(around, zone).flatMap((date) => workingLight(lightAt(evidence, job, date), date, zone, margin) ?? []),
+    datesAround(around, zone).flatMap(
+      (date) => workingLight(lightAt(evidence, job, date), date, zone, margin) ?? [],
+    ),
   );
 }
 
@@ -43,7 +52,8 @@ export function accessSpans(evidence: Evidence, job: Job, around: Interval): Int
 /** The holds that stop at least one of the trades at the house. */
 export function listHolds(evidence: Evidence, job: Job, trades: readonly Trade[]): Hold[] {
   return evidence.company.holds.filter(
-    (hold) => (hold.jobs === "all" || hold.jobs.includes(job.id)) && trades.some((trade) => stops(hold, trade)),
+    (hold) =>
+      (hold.jobs === "all" || hold.jobs.includes(job.id)) && trades.some((trade) => stops(hold, trade)),
   );
 }
 
@@ -68,6 +78,7 @@ function stops(hold: Hold, trade: Trade): boolean {
 function datesAround({ start, end }: Interval, zone: string): CivilDate[] {
   const dates: CivilDate[] = [];
   const last = addDays(civilDateAt(end, zone), 1);
-  for (let date = addDays(civilDateAt(start, zone), -1); date <= last; date = addDays(date, 1)) dates.push(date);
+  for (let date = addDays(civilDateAt(start, zone), -1); date <= last; date = addDays(date, 1))
+    dates.push(date);
   return dates;
 }

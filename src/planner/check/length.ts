@@ -14,8 +14,14 @@ export interface Range {
 const TINY = 1e-6;
 
 export const inRange = (value: number, { least, most }: Range): boolean => least <= value && value <= most;
-export const ceilRange = (exact: number): Range => ({ least: Math.ceil(exact - TINY), most: Math.ceil(exact + TINY) });
-const floorRange = (exact: number): Range => ({ least: Math.floor(exact - TINY), most: Math.floor(exact + TINY) });
+export const ceilRange = (exact: number): Range => ({
+  least: Math.ceil(exact - TINY),
+  most: Math.ceil(exact + TINY),
+});
+const floorRange = (exact: number): Range => ({
+  least: Math.floor(exact - TINY),
+  most: Math.floor(exact + TINY),
+});
 
 /** Labor-hours that a task still asks for. */
 export function hoursLeft(task: Task): number {
@@ -53,7 +59,8 @@ export function sharesOf(task: Task, units: number, minutes: number): Range[] {
   return hours.map((h, index) => {
     running += h;
     const last = index === hours.length - 1;
-    const cut = all === 0 ? before : last ? { least: minutes, most: minutes } : floorRange((minutes * running) / all);
+    const cut =
+      all === 0 ? before : last ? { least: minutes, most: minutes } : floorRange((minutes * running) / all);
     const share = { least: Math.max(0, cut.least - before.most), most: cut.most - before.least };
     before = cut;
     return share;

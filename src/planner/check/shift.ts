@@ -16,7 +16,12 @@ export function ordinaryShift({ zone }: Evidence, crew: Crew, date: CivilDate): 
 }
 
 /** The shift, on a stretch day up to the last light of the house at which that is latest. */
-export function shiftAt(evidence: Evidence, crew: Crew, date: CivilDate, jobs: readonly Job[]): Interval | null {
+export function shiftAt(
+  evidence: Evidence,
+  crew: Crew,
+  date: CivilDate,
+  jobs: readonly Job[],
+): Interval | null {
   const shift = ordinaryShift(evidence, crew, date);
   if (shift === null || !crew.stretch.includes(date)) return shift;
   const lasts = jobs.map((job) => lightAt(evidence, job, date).last ?? shift.end);

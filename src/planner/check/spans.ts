@@ -29,10 +29,12 @@ export function intersect(a: Spans, b: Spans): Interval[] {
 export function subtract(from: Spans, taken: Spans): Interval[] {
   return taken.reduce<Interval[]>(
     (left, hole) =>
-      left.flatMap((i) => [
-        { start: i.start, end: Math.min(i.end, hole.start) },
-        { start: Math.max(i.start, hole.end), end: i.end },
-      ]).filter((i) => i.end > i.start),
+      left
+        .flatMap((i) => [
+          { start: i.start, end: Math.min(i.end, hole.start) },
+          { start: Math.max(i.start, hole.end), end: i.end },
+        ])
+        .filter((i) => i.end > i.start),
     unite(from),
   );
 }

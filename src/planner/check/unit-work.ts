@@ -35,7 +35,9 @@ export function listChainWork(evidence: Evidence): ChainWork[] {
       units: new Map(
         chain.tasks.flatMap((task) => {
           const fact = evidence.tasks.get(keyOf(job.id, task.id));
-          return fact === undefined || fact.trade === null ? [] : [[fact.key, splitWork(evidence, chain, fact)] as const];
+          return fact === undefined || fact.trade === null
+            ? []
+            : [[fact.key, splitWork(evidence, chain, fact)] as const];
         }),
       ),
     })),
@@ -74,14 +76,21 @@ export function startOfTask(evidence: Evidence, fact: TaskFact): Minute | undefi
 /** When a task ends; done tasks at `finishedAt`, or long ago. Undefined where it is not planned. */
 export function endOfTask(evidence: Evidence, fact: TaskFact): Minute | undefined {
   if (fact.task.status === "done") {
-    return fact.task.finishedAt === null ? -Infinity : (parseInstant(fact.task.finishedAt, fact.zone) ?? -Infinity);
+    return fact.task.finishedAt === null
+      ? -Infinity
+      : (parseInstant(fact.task.finishedAt, fact.zone) ?? -Infinity);
   }
   const work = workOf(evidence, fact.key);
   return work.length > 0 ? Math.max(...work.map((block) => block.end)) : evidence.entryOf.get(fact.key)?.end;
 }
 
 /** When a chain's task is through with a unit (from 1): for an empty share, when all that it follows is. */
-export function endOfUnit(evidence: Evidence, work: ChainWork, fact: TaskFact, unit: number): Minute | undefined {
+export function endOfUnit(
+  evidence: Evidence,
+  work: ChainWork,
+  fact: TaskFact,
+  unit: number,
+): Minute | undefined {
   if (fact.task.status === "done" || fact.trade === null) return endOfTask(evidence, fact);
   const pieces = work.units.get(fact.key)?.pieces[unit - 1] ?? [];
   if (pieces.length > 0) return Math.max(...pieces.map((piece) => piece.end));
@@ -103,7 +112,9 @@ export function openSpan(evidence: Evidence, work: ChainWork, unit: number): Int
   const factOf = (task: Task) => evidence.tasks.get(keyOf(chain.job.id, task.id));
   const openings = chain.openers.flatMap((task) => {
     const fact = factOf(task);
-    return fact === undefined ? [] : (work.units.get(fact.key)?.pieces[unit - 1] ?? []).map((piece) => piece.start);
+    return fact === undefined
+      ? []
+      : (work.units.get(fact.key)?.pieces[unit - 1] ?? []).map((piece) => piece.start);
   });
   const start = wasOpen(chain, unit) ? -Infinity : Math.min(Infinity, ...openings);
   if (start === Infinity) return null;
@@ -123,7 +134,11 @@ export function piecesOfUnit(work: ChainWork, unit: number): Piece[] {
 }
 
 /** Whether everything from the first to the last minute of the pieces lies in the window, a meal break apart. */
-export function isUnbroken(pieces: readonly Interval[], window: readonly Interval[], mealBreak: Interval | null): boolean {
+export function isUnbroken(
+  pieces: readonly Interval[],
+  window: readonly Interval[],
+  mealBreak: Interval | null,
+): boolean {
   const start = Math.min(...pieces.map((piece) => piece.start));
   const end = Math.max(...pieces.map((piece) => piece.end));
   return pieces.length === 0 || covers(mealBreak === null ? window : [...window, mealBreak], { start, end });
