@@ -87,6 +87,8 @@ function readReport(report, endedWell, whole) {
 /** Undefined where Chromium is there, or could be put there; otherwise the reason, as half a sentence. */
 function whyNoChromium() {
   if (hasChromium()) return undefined;
+  const named = process.env.DAYLAP_CHROMIUM;
+  if (named !== undefined) return `DAYLAP_CHROMIUM names ${named}, which is not there`;
   if (!existsSync("/etc/debian_version") || !isOnPath("apt-get")) {
     return "there is no Chromium here (install it, or name its path in DAYLAP_CHROMIUM)";
   }
@@ -103,8 +105,7 @@ function whyNoChromium() {
 }
 
 function hasChromium() {
-  const named = process.env.DAYLAP_CHROMIUM;
-  return named === undefined ? existsSync("/usr/bin/chromium") : existsSync(named);
+  return existsSync(process.env.DAYLAP_CHROMIUM ?? "/usr/bin/chromium");
 }
 
 function isOnPath(program) {
