@@ -114,7 +114,7 @@ function placeInOneDay(trial: Trial, unit: number): boolean {
   if (lifted & LIFT.closeByDark) return placeLoosely(trial, draft, additions);
   const { site } = activity;
   const { worker, problem } = placer;
-  const trades = [...new Set(additions.map((addition) => addition.trade))];
+  const trades = [...new Set(additions.map((addition) => addition.trade).filter((trade) => trade >= 0))];
   const accept = (visit: Visit): boolean => {
     const items = visit.items.slice(-additions.length);
     const start = items[0]?.start ?? 0;
@@ -162,7 +162,7 @@ function placeOverNights(trial: Trial, unit: number): boolean {
     if (spans === null) return false;
     const open = Math.min(...spans.filter((_, place) => chain.opener[place]).map((span) => span.start));
     const close = Math.max(...spans.map((span) => span.end));
-    const excused = (chain.openAtStart && unit === chain.firstUnit) || (lifted & LIFT.closeByDark) !== 0;
+    const excused = chain.openAtStart[unit] === true || (lifted & LIFT.closeByDark) !== 0;
     const nights = problem.siteDay(activity.site, close) - problem.siteDay(activity.site, open);
     if (excused || !Number.isFinite(open) || (nights <= problem.openNights && !heldOpen(trial, open, close))) {
       spans.forEach((span, place) => note(trial, place, span));
@@ -187,7 +187,8 @@ function placeShares(trial: Trial, unit: number, notBefore: number): Span[] | nu
     }
     const share = { ...addition, earliest, lags: [], whole: false };
     let span: Span | null;
-    if (share.minutes === 0) span = { start: earliest, end: earliest };
+    if (share.trade < 0) span = { start: earliest, end: placer.endOfWait(share.task, earliest) };
+    else if (share.minutes === 0) span = { start: earliest, end: earliest };
     else if (chain.opener[place] && !(lifted & LIFT.closeByDark)) span = appendUnbroken(trial, draft, share);
     else span = worker.append(draft, activity.site, share, problem.coverUpMinutes, lifted);
     if (span === null) return null;

@@ -52,6 +52,11 @@ export class Placer {
     return earliest;
   }
 
+  /** When a wait that starts at a minute ends; at once for work of no length. */
+  endOfWait(task: number, start: number): number {
+    return (this.problem.tasks[task]?.waitDays ?? -1) < 0 ? start : this.problem.endOfWait(task, start);
+  }
+
   /** A draft of a crew's tail; an empty one when its other work is lifted. */
   draft(crew: number, lifted: number): Draft {
     return new Draft(crew, lifted & LIFT.crewBusy ? null : this.timeline.lastVisit(crew));
@@ -62,7 +67,7 @@ export class Placer {
     const task = own === undefined ? undefined : this.problem.tasks[own];
     if (own === undefined || !task) return null;
     const start = task.begun ? Math.min(task.startedAt, this.problem.start) : this.earliest(task, index, lifted);
-    const end = task.waitDays < 0 ? start : Math.max(this.problem.endOfWait(own, start), this.problem.start);
+    const end = Math.max(this.endOfWait(own, start), this.problem.start);
     return { activity: index, crews: [-1], starts: [start], ends: [end], start, end, drafts: [], inGaps: [] };
   }
 

@@ -92,8 +92,8 @@ export interface Chain {
   readonly closer: readonly boolean[];
   /** Edges inside the chain, by place in `tasks`. */
   readonly inner: readonly { readonly from: number; readonly to: number; readonly lagMinutes: number }[];
-  /** Whether its first unit was open before the plan began. */
-  readonly openAtStart: boolean;
+  /** Whether a unit was open before the plan began: its opening cannot be blamed on the plan. */
+  readonly openAtStart: readonly boolean[];
 }
 
 export interface Problem {

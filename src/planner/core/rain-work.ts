@@ -110,7 +110,7 @@ function mergedHolds(placer: Placer, site: number, tasks: readonly number[]): (r
   const { problem } = placer;
   const all: [number, number][] = [];
   for (const trade of new Set(tasks.map((task) => problem.tasks[task]?.trade ?? -1))) {
-    const holds = problem.holds[site * problem.tradeCount + trade] ?? [];
+    const holds = trade < 0 ? [] : (problem.holds[site * problem.tradeCount + trade] ?? []);
     for (let index = 0; index + 1 < holds.length; index += 2) all.push([holds[index] ?? 0, holds[index + 1] ?? 0]);
   }
   all.sort((a, b) => a[0] - b[0] || a[1] - b[1]);

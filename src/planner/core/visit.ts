@@ -32,6 +32,8 @@ export interface Visit {
   /** Chains worked in it that may have to be covered. */
   readonly coverMinutes: number;
   readonly cleanupMinutes: number;
+  /** Work may go on no longer than this, so that cover-up, cleanup and the way home still fit. */
+  readonly toolsDown: number;
   /** Cover-up, then cleanup, then away. */
   readonly closeStart: number;
   readonly leave: number;
@@ -152,6 +154,7 @@ export class VisitLayer {
       items,
       coverMinutes: cover,
       cleanupMinutes,
+      toolsDown: limit,
       closeStart,
       leave: closeStart + cover + cleanupMinutes,
     };
@@ -268,6 +271,6 @@ function tradeOf(problem: Problem, task: number): number {
 
 function mergeTrades(base: readonly number[], additions: readonly Addition[]): readonly number[] {
   let merged = base;
-  for (const { trade } of additions) if (!merged.includes(trade)) merged = [...merged, trade];
+  for (const { trade } of additions) if (trade >= 0 && !merged.includes(trade)) merged = [...merged, trade];
   return merged;
 }

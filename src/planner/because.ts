@@ -1,0 +1,211 @@
+/**
+ * Which constraint binds: for every task the one that, lifted alone, lets it start earlier while crews, their order and
+ * all else stay as they are. The plan is decoded again, and each task is tried with each constraint lifted just
+ * before it is placed. Where only several together bind, the last to be lifted in the order of the rules is named.
+ */
+import type { BecauseKind } from "../domain/plan-format.js";
+import { decode, type Choice } from "./core/construct.js";
+import { findClash } from "./core/equipment.js";
+import type { Placer } from "./core/placer.js";
+import { LIFT, type Activity } from "./core/problem.js";
+import type { Placement, Timeline } from "./core/timeline.js";
+
+export interface Binding {
+  readonly kind: BecauseKind;
+  readonly also: readonly BecauseKind[];
+  /** The task that is waited for, or −1. */
+  readonly by: number;
+  /** When the constraint lets go. */
+  readonly until: number;
+}
+
+/** In the order of the rules of the planning model. */
+const IN_RULE_ORDER: readonly (readonly [BecauseKind, number])[] = [
+  ["crew-busy", LIFT.crewBusy],
+  ["crew-off", LIFT.crewOff],
+  ["access", LIFT.access],
+  ["no-light", LIFT.noLight],
+  ["hold", LIFT.hold],
+  ["after-task", LIFT.afterTask],
+  ["curing", LIFT.curing],
+  ["not-before", LIFT.notBefore],
+  ["delivery", LIFT.delivery],
+  ["wait", LIFT.wait],
+  ["close-by-dark", LIFT.closeByDark],
+  ["equipment", LIFT.equipment],
+  ["published", LIFT.published],
+];
+
+/** For each task (by index) what binds it; undefined for tasks that are not in the plan. */
+export function findBindings(timeline: Timeline, choices: readonly Choice[]): readonly (Binding | undefined)[] {
+  const bindings: (Binding | undefined)[] = timeline.problem.tasks.map(() => undefined);
+  decode(timeline.problem, choices, (placer, choice) => {
+    const found = new Finder(placer, choice).list();
+    for (const [task, binding] of found) bindings[task] = binding;
+  });
+  return bindings;
+}
+
+class Finder {
+  private readonly activity: Activity;
+  private readonly actual: Placement | null;
+
+  constructor(
+    private readonly placer: Placer,
+    private readonly choice: Choice,
+  ) {
+    const activity = placer.problem.activities[choice.activity];
+    if (!activity) throw new RangeError(`no activity ${choice.activity}`);
+    this.activity = activity;
+    this.actual = this.attempt(LIFT.nothing);
+  }
+
+  list(): readonly (readonly [number, Binding])[] {
+    const { actual, activity } = this;
+    if (actual === null) return [];
+    const trials = new Map<number, Placement | null>();
+    const startWith = (lifted: number, place: number): number => {
+      if (!trials.has(lifted)) trials.set(lifted, this.attempt(lifted));
+      return trials.get(lifted)?.starts[place] ?? Infinity;
+    };
+    return activity.tasks.map((task, place) => [task, this.bind(task, place, actual, startWith)] as const);
+  }
+
+  private attempt(lifted: number): Placement | null {
+    return this.placer.attempt(this.choice.activity, this.choice.staffing, lifted);
+  }
+
+  private bind(task: number, place: number, actual: Placement, startWith: (lifted: number, place: number) => number): Binding {
+    const start = actual.starts[place] ?? 0;
+    const { problem } = this.placer;
+    if (start <= problem.start) return { kind: "start-of-plan", also: [], by: -1, until: problem.start };
+    const inner = this.innerPredecessor(place, actual);
+    // Inside a chain, what delays the opener delays all: only what this task alone waits for counts.
+    const earlier = (lifted: number): boolean =>
+      startWith(lifted, place) < start && (inner < 0 || startWith(lifted, 0) === actual.starts[0]);
+    const single = IN_RULE_ORDER.filter(([, lift]) => earlier(lift));
+    const named = single.at(-1);
+    if (named) return this.describe(named[0], single.slice(0, -1).map(([kind]) => kind), task, place, actual);
+    if (inner >= 0) {
+      const by = this.activity.tasks[inner] ?? -1;
+      return { kind: "after-task", also: [], by, until: start };
+    }
+    const together = this.bindTogether(earlier);
+    const last = together.at(-1);
+    if (!last) return { kind: "start-of-plan", also: [], by: -1, until: problem.start };
+    return this.describe(last, together.slice(0, -1), task, place, actual);
+  }
+
+  /** The smallest set, in rule order, that must be lifted together. */
+  private bindTogether(earlier: (lifted: number) => boolean): readonly BecauseKind[] {
+    let lifted = 0;
+    const taken: (readonly [BecauseKind, number])[] = [];
+    for (const one of IN_RULE_ORDER) {
+      lifted |= one[1];
+      taken.push(one);
+      if (earlier(lifted)) break;
+    }
+    if (!earlier(lifted)) return [];
+    return taken
+      .filter(([, lift]) => {
+        const idle = earlier(lifted & ~lift);
+        if (idle) lifted &= ~lift;
+        return !idle;
+      })
+      .map(([kind]) => kind);
+  }
+
+  /** The place of the chain's task that this one follows and that ends last before it starts, or −1. */
+  private innerPredecessor(place: number, actual: Placement): number {
+    let found = -1;
+    for (const edge of this.activity.chain?.inner ?? []) {
+      if (edge.to !== place) continue;
+      if (found < 0 || (actual.starts[edge.from] ?? 0) >= (actual.starts[found] ?? 0)) found = edge.from;
+    }
+    return found;
+  }
+
+  private describe(kind: BecauseKind, also: readonly BecauseKind[], task: number, place: number, actual: Placement): Binding {
+    const start = actual.starts[place] ?? 0;
+    const { by, until } = this.cause(kind, task, actual.crews[place] ?? -1, start);
+    return { kind, also, by, until: Math.min(until, start) };
+  }
+
+  private cause(kind: BecauseKind, task: number, crew: number, start: number): { readonly by: number; readonly until: number } {
+    const { problem, timeline } = this.placer;
+    switch (kind) {
+      case "crew-busy": {
+        const visit = timeline.lastVisit(crew);
+        const item = visit?.items.at(-1);
+        return { by: item?.task ?? -1, until: item?.end ?? start };
+      }
+      case "after-task":
+        return this.latestEdge(task, LIFT.afterTask);
+      case "curing":
+        return this.latestEdge(task, LIFT.curing);
+      case "wait":
+        return this.latestEdge(task, LIFT.wait);
+      case "not-before":
+        return { by: -1, until: this.latestBound(task, LIFT.notBefore) };
+      case "delivery":
+        return { by: -1, until: this.latestBound(task, LIFT.delivery) };
+      case "published":
+        return { by: -1, until: this.latestBound(task, LIFT.published) };
+      case "hold":
+        return { by: -1, until: this.lastHoldEnd(task, start) };
+      case "equipment": {
+        const free = this.attempt(LIFT.equipment);
+        const held = free ? this.activity.tasks.map((own, place) => ({ task: own, start: free.starts[place] ?? 0, end: free.ends[place] ?? 0 })) : [];
+        const clash = findClash(problem, timeline, held);
+        return { by: clash?.by ?? -1, until: clash?.until ?? start };
+      }
+      case "crew-off":
+        return { by: -1, until: problem.shift.start(crew, problem.dayStart.dayOf(start)) };
+      case "access":
+        return { by: -1, until: this.tableStart(problem.access, start) };
+      case "no-light":
+        return { by: -1, until: this.tableStart(problem.light, start) };
+      case "close-by-dark":
+      case "start-of-plan":
+        return { by: -1, until: start };
+    }
+  }
+
+  private tableStart(table: Placer["problem"]["access"], start: number): number {
+    const { site } = this.activity;
+    return table.start(site, this.placer.problem.siteDay(site, start));
+  }
+
+  private latestEdge(task: number, lift: number): { readonly by: number; readonly until: number } {
+    const { problem, timeline } = this.placer;
+    let by = -1;
+    let until = this.latestBound(task, lift);
+    for (const edge of problem.tasks[task]?.after ?? []) {
+      const end = (timeline.endOf[edge.task] ?? 0) + edge.lagMinutes;
+      if (edge.lift !== lift || end < until) continue;
+      by = edge.task;
+      until = end;
+    }
+    return { by, until };
+  }
+
+  private latestBound(task: number, lift: number): number {
+    const bounds = this.placer.problem.tasks[task]?.bounds.filter((bound) => bound.lift === lift) ?? [];
+    return Math.max(...bounds.map((bound) => bound.minute), -Infinity);
+  }
+
+  private lastHoldEnd(task: number, start: number): number {
+    const { problem } = this.placer;
+    const trade = problem.tasks[task]?.trade ?? -1;
+    const trades = this.activity.chain ? this.activity.tasks.map((own) => problem.tasks[own]?.trade ?? -1) : [trade];
+    let until = -Infinity;
+    for (const one of trades) {
+      const holds = one < 0 ? [] : (problem.holds[this.activity.site * problem.tradeCount + one] ?? []);
+      for (let index = 1; index < holds.length; index += 2) {
+        const end = holds[index] ?? 0;
+        if (end <= start) until = Math.max(until, end);
+      }
+    }
+    return until === -Infinity ? start : until;
+  }
+}

@@ -1,0 +1,106 @@
+/**
+ * When crews and houses are there at all: shifts, access hours, light and holds of each day, as the tables that the
+ * decoder reads.
+ */
+import { zoneOfJob, type Company, type Crew, type Hold, type Job } from "../../domain/company-schema.js";
+import { parseInstant, weekdayOf, type Interval } from "../../domain/time.js";
+import { lightAtNoon, type DayLight } from "../../daylight/light.js";
+import { DayTable } from "../core/day-table.js";
+import type { ZoneDays } from "./zone-days.js";
+
+/** The hours that a crew works on a day by its file: a day off beats an extra day, which beats the week. */
+export function shiftOn(crew: Crew, days: ZoneDays, day: number): Interval | null {
+  const date = days.date(day);
+  if (crew.off.some((off) => off.from <= date && date <= off.to)) return null;
+  const hours = crew.extra.find((extra) => extra.date === date)?.hours ?? crew.week[weekdayOf(date)];
+  return hours ? { start: days.clock(day, hours[0]), end: days.clock(day, hours[1]) } : null;
+}
+
+export function shiftTable(company: Company, days: ZoneDays, dayCount: number): DayTable {
+  const { crews } = company;
+  return new DayTable(crews.length, dayCount, (row, day) => {
+    const crew = crews[row];
+    return crew ? shiftOn(crew, days, day) : null;
+  });
+}
+
+export function accessTable(company: Company, daysOf: readonly ZoneDays[], dayCount: number): DayTable {
+  const { jobs } = company;
+  return new DayTable(jobs.length, dayCount, (row, day) => {
+    const days = daysOf[row];
+    const hours = jobs[row]?.access;
+    if (!days) return null;
+    return hours
+      ? { start: days.clock(day, hours[0]), end: days.clock(day, hours[1]) }
+      : { start: days.at(day), end: days.at(day + 1) };
+  });
+}
+
+/** Light less its margin, and light to its very end for days that run to last light. */
+export function lightTables(
+  company: Company,
+  daysOf: readonly ZoneDays[],
+  dayCount: number,
+): { readonly light: DayTable; readonly lastLight: DayTable } {
+  const { jobs, policy } = company;
+  const lightOf = (row: number, day: number): DayLight | null => {
+    const job = jobs[row];
+    const days = daysOf[row];
+    if (!job || !days) return null;
+    return lightAtNoon(job.site, days.clock(day, "12:00"), days.at(day), days.at(day + 1), policy);
+  };
+  const light = new DayTable(jobs.length, dayCount, (row, day) => {
+    const found = lightOf(row, day);
+    const days = daysOf[row];
+    if (!found || !days || found.kind === "none") return null;
+    if (found.first === null || found.last === null) return { start: days.at(day), end: days.at(day + 1) };
+    return { start: found.first, end: found.last - policy.lightMarginMinutes };
+  });
+  const lastLight = new DayTable(jobs.length, dayCount, (row, day) => {
+    const found = lightOf(row, day);
+    return found && found.first !== null && found.last !== null ? { start: found.first, end: found.last } : null;
+  });
+  return { light, lastLight };
+}
+
+/** Holds of each house and trade, merged: start, end, start, end, … at `job * trades + trade`. */
+export function holdTable(company: Company): readonly Int32Array[] {
+  return company.jobs.flatMap((job) => {
+    const zone = zoneOfJob(company, job);
+    const here = company.holds.filter((hold) => hold.jobs === "all" || hold.jobs.includes(job.id));
+    return company.trades.map((trade) => {
+      const intervals = here.filter((hold) => stops(hold, trade)).map((hold) => holdInterval(hold, zone));
+      return Int32Array.from(merge(intervals).flatMap(({ start, end }) => [start, end]));
+    });
+  });
+}
+
+function stops(hold: Hold, trade: { readonly id: string; readonly outdoor: boolean }): boolean {
+  if (hold.trades === "all") return true;
+  return hold.trades === "outdoor" ? trade.outdoor : hold.trades.includes(trade.id);
+}
+
+function holdInterval(hold: Hold, zone: string): Interval {
+  return { start: parseInstant(hold.from, zone) ?? 0, end: parseInstant(hold.to, zone) ?? 0 };
+}
+
+function merge(intervals: readonly Interval[]): readonly Interval[] {
+  const merged: { start: number; end: number }[] = [];
+  for (const { start, end } of intervals.filter((one) => one.end > one.start).sort((a, b) => a.start - b.start)) {
+    const last = merged.at(-1);
+    if (last && start <= last.end) last.end = Math.max(last.end, end);
+    else merged.push({ start, end });
+  }
+  return merged;
+}
+
+/** The zone's days of each house; houses in one zone share them. */
+export function daysOfJobs(company: Company, companyDays: ZoneDays, make: (zone: string) => ZoneDays): readonly ZoneDays[] {
+  const byZone = new Map<string, ZoneDays>([[companyDays.zone, companyDays]]);
+  return company.jobs.map((job: Job) => {
+    const zone = zoneOfJob(company, job);
+    const days = byZone.get(zone) ?? make(zone);
+    byZone.set(zone, days);
+    return days;
+  });
+}

@@ -1,0 +1,101 @@
+/**
+ * The sentences of `because`, in English and Spanish. A table over all kinds, so that a new kind without words does
+ * not compile.
+ */
+import type { BecauseKind, Text } from "../../domain/plan-format.js";
+import { weekdayOf, WEEKDAYS } from "../../domain/time.js";
+import type { ZoneDays } from "../compile/zone-days.js";
+
+export interface BecauseFacts {
+  readonly crew: string;
+  readonly house: string;
+  /** Title and house of the task that is waited for. */
+  readonly byTitle: string;
+  readonly byHouse: string;
+  readonly what: string;
+  readonly until: { readonly en: string; readonly es: string };
+}
+
+type Sentence = (facts: BecauseFacts) => Text;
+
+const SENTENCES = {
+  "start-of-plan": () => ({ en: "Nothing holds it back.", es: "Nada lo detiene." }),
+  "crew-busy": ({ crew, byTitle, byHouse, until }) => ({
+    en: `${crew} is at ${byHouse} with "${byTitle}" until ${until.en}.`,
+    es: `${crew} está en ${byHouse} con «${byTitle}» hasta ${until.es}.`,
+  }),
+  "crew-off": ({ crew, until }) => ({
+    en: `${crew} does not work before ${until.en}.`,
+    es: `${crew} no trabaja antes de ${until.es}.`,
+  }),
+  access: ({ house, until }) => ({
+    en: `${house} lets nobody in before ${until.en}.`,
+    es: `${house} no permite entrar antes de ${until.es}.`,
+  }),
+  "no-light": ({ until }) => ({
+    en: `No light to work by before ${until.en}.`,
+    es: `No hay luz para trabajar antes de ${until.es}.`,
+  }),
+  hold: ({ what, until }) => ({
+    en: `On hold (${what}) until ${until.en}.`,
+    es: `En espera (${what}) hasta ${until.es}.`,
+  }),
+  "after-task": ({ byTitle, until }) => ({
+    en: `Comes after "${byTitle}", done ${until.en}.`,
+    es: `Va después de «${byTitle}», listo ${until.es}.`,
+  }),
+  curing: ({ byTitle, until }) => ({
+    en: `"${byTitle}" must cure or dry until ${until.en}.`,
+    es: `«${byTitle}» debe curar o secar hasta ${until.es}.`,
+  }),
+  "not-before": ({ until }) => ({ en: `Not before ${until.en}.`, es: `No antes de ${until.es}.` }),
+  delivery: ({ what, until }) => ({
+    en: `Waits for delivery: ${what}, usable ${until.en}.`,
+    es: `Espera la entrega: ${what}, disponible ${until.es}.`,
+  }),
+  wait: ({ byTitle, until }) => ({
+    en: `Waits for "${byTitle}" until ${until.en}.`,
+    es: `Espera «${byTitle}» hasta ${until.es}.`,
+  }),
+  "close-by-dark": ({ house }) => ({
+    en: `What is opened at ${house} could not be closed by dark any earlier.`,
+    es: `Lo que se abra en ${house} no se podría cerrar antes de oscurecer.`,
+  }),
+  equipment: ({ what, byTitle, byHouse, until }) => ({
+    en: `${what} is at ${byHouse} for "${byTitle}" until ${until.en}.`,
+    es: `${what} está en ${byHouse} para «${byTitle}» hasta ${until.es}.`,
+  }),
+  published: ({ until }) => ({
+    en: `Published for ${until.en}; it stays there until somebody releases it.`,
+    es: `Publicado para ${until.es}; se queda ahí hasta que alguien lo libere.`,
+  }),
+} satisfies { [Kind in BecauseKind]: Sentence };
+
+export function becauseText(kind: BecauseKind, facts: BecauseFacts): Text {
+  return SENTENCES[kind](facts);
+}
+
+const MONTHS = {
+  en: ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"],
+  es: ["ene", "feb", "mar", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic"],
+};
+const DAYS = {
+  en: ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"],
+  es: ["lun", "mar", "mié", "jue", "vie", "sáb", "dom"],
+};
+
+/** "Tue 8 Dec 2:10 pm" and "mar 8 dic 14:10". A plan has thousands of these: no formatter of dates is asked. */
+export function whenText(days: ZoneDays, minute: number): { readonly en: string; readonly es: string } {
+  const iso = days.iso(minute);
+  const date = days.date(days.dayOf(minute));
+  const weekday = WEEKDAYS.indexOf(weekdayOf(date));
+  const month = Number(iso.slice(5, 7)) - 1;
+  const day = Number(iso.slice(8, 10));
+  const hour = Number(iso.slice(11, 13));
+  const minutes = iso.slice(14, 16);
+  const clock = `${hour % 12 === 0 ? 12 : hour % 12}:${minutes} ${hour < 12 ? "am" : "pm"}`;
+  return {
+    en: `${DAYS.en[weekday] ?? ""} ${day} ${MONTHS.en[month] ?? ""} ${clock}`,
+    es: `${DAYS.es[weekday] ?? ""} ${day} ${MONTHS.es[month] ?? ""} ${hour}:${minutes}`,
+  };
+}

@@ -1,0 +1,137 @@
+/**
+ * A crew's visits as the stretches of its days: load, travel, setup, work, cover-up, cleanup, break. What a crew waits
+ * for at the start of a day it waits for at home: loading and the first drive are as late as they can be.
+ */
+import { LIFT, type Problem } from "../core/problem.js";
+import type { Timeline } from "../core/timeline.js";
+import type { Visit } from "../core/visit.js";
+import { Pieces, Windows } from "../core/windows.js";
+import type { OpenUnit } from "./open-wall.js";
+
+export type StretchKind = "load" | "travel" | "setup" | "work" | "break" | "cover-up" | "cleanup";
+
+export interface Stretch {
+  readonly kind: StretchKind;
+  /** The site it is at or leads to; −1 for the yard. */
+  readonly site: number;
+  readonly task: number;
+  readonly unit: number;
+  readonly start: number;
+  readonly end: number;
+}
+
+export interface CrewDay {
+  readonly crew: number;
+  readonly day: number;
+  readonly visits: readonly Visit[];
+  readonly stretches: readonly Stretch[];
+  /** End of the shift at the day's last house. */
+  readonly shiftEnd: number;
+  readonly shiftStart: number;
+  readonly breakMinutes: number;
+}
+
+/** Each crew's days on which it has anything to do, in order. */
+export function listCrewDays(problem: Problem, timeline: Timeline, openUnits: readonly OpenUnit[]): readonly CrewDay[] {
+  const builder = new CrewDayBuilder(problem, openUnits);
+  return timeline.visits.flatMap((visits, crew) => {
+    const byDay = new Map<number, Visit[]>();
+    for (const visit of visits) {
+      const sameDay = byDay.get(visit.day);
+      if (sameDay) sameDay.push(visit);
+      else byDay.set(visit.day, [visit]);
+    }
+    return [...byDay].map(([day, own]) => builder.build(crew, day, own));
+  });
+}
+
+class CrewDayBuilder {
+  private readonly windows: Windows;
+  private readonly shift = new Pieces();
+  private readonly openByActivity = new Map<number, OpenUnit[]>();
+
+  constructor(
+    private readonly problem: Problem,
+    openUnits: readonly OpenUnit[],
+  ) {
+    this.windows = new Windows(problem);
+    for (const unit of openUnits) {
+      const known = this.openByActivity.get(unit.activity);
+      if (known) known.push(unit);
+      else this.openByActivity.set(unit.activity, [unit]);
+    }
+  }
+
+  build(crew: number, day: number, visits: readonly Visit[]): CrewDay {
+    const { problem, windows, shift } = this;
+    const stretches: Stretch[] = [];
+    const add = (kind: StretchKind, site: number, start: number, end: number, task = -1, unit = -1): void => {
+      if (end > start) stretches.push({ kind, site, task, unit, start, end });
+    };
+    let left = 0;
+    let from = -1;
+    for (const visit of visits) {
+      windows.buildShift(shift, crew, day, visit.site, LIFT.nothing);
+      if (from < 0) this.addWayOut(add, crew, visit);
+      else {
+        const drive = problem.travel(from, visit.site);
+        const start = shift.firstFit(left, drive);
+        add("travel", visit.site, start, start + drive);
+      }
+      add("setup", visit.site, visit.setupStart, visit.setupStart + visit.setupMinutes);
+      for (const { segments, task, unit } of visit.items) {
+        for (let at = 0; at + 1 < segments.length; at += 2) add("work", visit.site, segments[at] ?? 0, segments[at + 1] ?? 0, task, unit);
+      }
+      const covered = visit.closeStart + this.coverMinutes(visit);
+      add("cover-up", visit.site, visit.closeStart, covered);
+      left = covered + visit.cleanupMinutes;
+      add("cleanup", visit.site, covered, left);
+      from = visit.site;
+    }
+    if (problem.startsAtYard[crew]) {
+      const drive = problem.travel(from, problem.siteCount);
+      const start = shift.firstFit(left, drive);
+      add("travel", -1, start, start + drive);
+    }
+    const shiftEnd = windows.shiftEnd(crew, day, from, LIFT.nothing);
+    const breakMinutes = this.addBreak(stretches, crew, day, shiftEnd);
+    stretches.sort((a, b) => a.start - b.start);
+    const shiftStart = windows.shiftStart(crew, day, LIFT.nothing);
+    return { crew, day, visits, stretches, shiftStart, shiftEnd, breakMinutes };
+  }
+
+  private addWayOut(add: (kind: StretchKind, site: number, start: number, end: number) => void, crew: number, visit: Visit): void {
+    const { problem, shift } = this;
+    if (!problem.startsAtYard[crew]) return;
+    const drive = problem.travel(problem.siteCount, visit.site);
+    const out = shift.lastFit(drive, visit.setupStart);
+    const load = shift.lastFit(problem.loadMinutes, out);
+    add("load", visit.site, load, load + problem.loadMinutes);
+    add("travel", visit.site, out, out + drive);
+  }
+
+  /** Cover-up of the chains worked in a visit that stand open when its work ends. */
+  private coverMinutes(visit: Visit): number {
+    if (visit.coverMinutes === 0) return 0;
+    const { problem } = this;
+    const chains = new Set(visit.items.filter((item) => item.unit >= 0).map((item) => problem.activityOf[item.task] ?? -1));
+    let minutes = 0;
+    for (const chain of chains) {
+      const isOpen = this.openByActivity.get(chain)?.some((unit) => unit.open < visit.closeStart && unit.close > visit.closeStart);
+      if (isOpen) minutes += problem.coverUpMinutes;
+    }
+    return minutes;
+  }
+
+  /** The meal break of a day with something before and after it; its minutes. */
+  private addBreak(stretches: Stretch[], crew: number, day: number, shiftEnd: number): number {
+    const { problem } = this;
+    const start = this.windows.breakStart(crew, day, shiftEnd, LIFT.nothing);
+    const end = start + problem.breakMinutes;
+    if (start < 0) return 0;
+    const around = stretches.filter((stretch) => stretch.end <= start).at(-1);
+    if (!around || !stretches.some((stretch) => stretch.start >= end)) return 0;
+    stretches.push({ kind: "break", site: around.site, task: -1, unit: -1, start, end });
+    return problem.breakMinutes;
+  }
+}
