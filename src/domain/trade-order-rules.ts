@@ -164,18 +164,6 @@ export const tradeOrderRules: readonly TradeOrder[] = [
     "verified",
   ),
   order(
-    "C5",
-    "trim",
-    "stone",
-    { en: "Mount blocks at the base before stone.", es: "Bloques de montaje en la base antes de la piedra." },
-    {
-      en: "Stone is cut to the block; the block cannot be flashed once stone stands round it.",
-      es: "La piedra se corta al bloque; con la piedra puesta ya no se puede sellar el bloque.",
-    },
-    "usual trade sequence",
-    "common practice",
-  ),
-  order(
     "S21",
     "roof-edge",
     "siding",

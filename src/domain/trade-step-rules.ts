@@ -144,6 +144,21 @@ export const stepOrderRules: readonly StepOrder[] = [
   },
   {
     kind: "steps",
+    id: "C5",
+    trade: "stone",
+    rule: {
+      en: "Mount blocks at the base before the stone round them.",
+      es: "Bloques de montaje en la base antes de la piedra que los rodea.",
+    },
+    why: {
+      en: "Stone is cut to the block; the block cannot be flashed once stone stands round it.",
+      es: "La piedra se corta al bloque; con la piedra puesta ya no se puede sellar el bloque.",
+    },
+    source: "usual trade sequence",
+    confidence: "common practice",
+  },
+  {
+    kind: "steps",
     id: "S18",
     trade: "stone",
     rule: {
