@@ -50,18 +50,27 @@ export function hoursByUnit(task: Task, units: number): number[] {
   return Array.from({ length: units }, (_, u) => each - Math.min(each, Math.max(0, done - u * each)));
 }
 
+/** What a unit gets of a task's minutes: the plain answer, and what a last-digit error would still allow. */
+export interface Share extends Range {
+  readonly minutes: number;
+}
+
 /** Minutes of each unit out of the task's `minutes`, cut at whole minutes of the running sum. Index 0 is unit 1. */
-export function sharesOf(task: Task, units: number, minutes: number): Range[] {
+export function sharesOf(task: Task, units: number, minutes: number): Share[] {
   const hours = hoursByUnit(task, units);
   const all = hours.reduce((sum, h) => sum + h, 0);
   let running = 0;
   let before: Range = { least: 0, most: 0 };
   return hours.map((h, index) => {
     running += h;
-    const last = index === hours.length - 1;
+    const isLast = index === hours.length - 1;
     const cut =
-      all === 0 ? before : last ? { least: minutes, most: minutes } : floorRange((minutes * running) / all);
-    const share = { least: Math.max(0, cut.least - before.most), most: cut.most - before.least };
+      isLast || all === 0 ? { least: minutes, most: minutes } : floorRange((minutes * running) / all);
+    const share = {
+      minutes: cut.most - before.most,
+      least: Math.max(0, cut.least - before.most),
+      most: cut.most - before.least,
+    };
     before = cut;
     return share;
   });

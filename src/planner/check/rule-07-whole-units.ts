@@ -64,7 +64,7 @@ export function checkShares(rule: 7 | 8, { fact, shares, pieces, unplaced }: Tas
         brokenTask(
           rule,
           fact,
-          `Unit ${index + 1} of ${sayTask(fact)} gets ${minutes} minutes, but its share is ${share.most}.`,
+          `Unit ${index + 1} of ${sayTask(fact)} gets ${minutes} minutes, but its share is ${share.minutes}.`,
         ),
       ];
     }),

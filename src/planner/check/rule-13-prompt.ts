@@ -86,11 +86,10 @@ function checkWork(files: Case, fact: TaskFact): BrokenRule[] {
   if (first !== undefined && first < head.start) return say(first);
 
   // Whole days before it on which the crew is at home, with nothing begun.
+  const earlier = files.days.filter((other) => other.crew === head.crew && other.date < day.date);
   const before = Math.max(
     evidence.asOf,
-    ...evidence.blocks
-      .filter((block) => block.crew === head.crew && block.end <= head.start)
-      .map((block) => block.end),
+    ...earlier.flatMap((other) => other.blocks.map((block) => block.end)),
   );
   const from = Math.max(before, ready);
   for (let date: CivilDate = civilDateAt(from, evidence.zone); date < day.date; date = addDays(date, 1)) {

@@ -6,7 +6,7 @@ import type { Task } from "../../domain/company-schema.js";
 import { parseInstant, type Interval, type Minute } from "../../domain/time.js";
 import { wasOpen, chainsOf, type Chain } from "./chains.js";
 import { keyOf, workOf, type Evidence, type TaskFact, type WorkFact } from "./evidence.js";
-import { sharesOf, type Range } from "./length.js";
+import { sharesOf, type Share } from "./length.js";
 import { covers, minutesIn } from "./spans.js";
 
 /** The part of a block that falls on one unit. */
@@ -16,7 +16,7 @@ export interface Piece extends Interval {
 
 export interface TaskUnits {
   readonly fact: TaskFact;
-  readonly shares: readonly Range[];
+  readonly shares: readonly Share[];
   /** Index 0 is unit 1. */
   readonly pieces: readonly (readonly Piece[])[];
   /** Blocks, or rests of blocks, that fit into none of the units that they name. */
@@ -58,8 +58,10 @@ function splitWork(evidence: Evidence, chain: Chain, fact: TaskFact): TaskUnits 
     let at = block.start;
     for (let unit = first; unit <= last && at < block.end; unit += 1) {
       const mine = pieces[unit - 1];
-      const room = (shares[unit - 1]?.most ?? 0) - minutesIn(mine ?? []);
-      const end = Math.min(block.end, at + Math.max(0, room));
+      const share = shares[unit - 1];
+      const room = (unit === last ? share?.most : share?.minutes) ?? 0;
+      const left = room - minutesIn(mine ?? []);
+      const end = Math.min(block.end, at + Math.max(0, left));
       if (mine !== undefined && end > at) mine.push({ block, start: at, end });
       at = end;
     }
