@@ -75,9 +75,8 @@ function salvage(schema: z.core.$ZodType, raw: unknown): unknown {
     return Object.fromEntries(fields.map(([key, field]) => [key, salvage(field, raw[key])]));
   }
   if (inner instanceof z.ZodRecord) {
-    return Object.fromEntries(
-      Object.entries(raw).map(([key, value]) => [key, salvage(inner.valueType, value)]),
-    );
+    const entries = Object.entries(raw).filter(([key]) => z.safeParse(inner.keyType, key).success);
+    return Object.fromEntries(entries.map(([key, value]) => [key, salvage(inner.valueType, value)]));
   }
   return UNREADABLE;
 }

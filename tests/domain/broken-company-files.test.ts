@@ -200,6 +200,12 @@ describe("a broken company file", () => {
     expect(parseCompany(input)).toEqual({ ok: false, error: [{ path: "", sentence }] });
   });
 
+  it("has a key of the wrong shape reported once, and not as an unknown id too", () => {
+    expect(faultsOf(edited([["crews.1.trades", { siding: 1, "side ing": 1 }]]))).toEqual([
+      'crews[1].trades["side ing"]: "side ing" will not do: it must be 1 to 64 letters, digits, dots, dashes or underscores.',
+    ]);
+  });
+
   it("quotes a key that is no plain word in the path", () => {
     expect(faultsOf(edited([["crews.0.trades.tear-off", 99]]))).toEqual([
       'crews[0].trades["tear-off"]: 99 will not do: it must be a pace from 0.05 to 20.',
