@@ -1,0 +1,193 @@
+/**
+ * The day sheet: one crew, one day, for a phone on a roof. Start place and time first, then the light, then the day in
+ * order with what comes before and after each task and by whom, and the next five days in a line each.
+ * In English or Spanish; names and titles stay as the company wrote them.
+ */
+import { DEFERRAL } from "../domain/cautions.js";
+import type { Crew, Hold, Job } from "../domain/company-schema.js";
+import { zoneOfJob } from "../domain/company-schema.js";
+import { addDays, type CivilDate } from "../domain/time.js";
+import { listEntries, type EntryView } from "./day-sheet-entries.js";
+import { holdsOn, holdTimes } from "./hold-view.js";
+import { buildGround } from "./light-ground.js";
+import { instantOf, type DayBlock, type Reading } from "./reading.js";
+import { clock, clockThere, duration, longDate, shortDate, type Language } from "./spoken-time.js";
+import { WORDS, type Words } from "./words.js";
+
+export interface NextDayView {
+  readonly date: CivilDate;
+  readonly day: string;
+  /** "7:30 am 27 Wharf Road: Set stone"; or that the crew is not called out. */
+  readonly line: string;
+}
+
+export interface DaySheetView {
+  readonly language: Language;
+  readonly otherLanguage: Language;
+  readonly words: Words;
+  readonly crewId: string;
+  readonly crewName: string;
+  readonly lead: string;
+  readonly date: CivilDate;
+  readonly title: string;
+  readonly isCalledOut: boolean;
+  /** "Dune is not called out that day (training)."; empty where it is. */
+  readonly notCalledOut: string;
+  readonly startTime: string;
+  readonly startPlace: string;
+  readonly startAddress: string;
+  /** The first house, where the start is the yard. */
+  readonly firstHouse: string;
+  readonly sun: readonly { readonly label: string; readonly time: string }[];
+  /** One for each house, in order. */
+  readonly toolsDown: readonly { readonly label: string; readonly time: string }[];
+  readonly lightLine: string;
+  readonly holds: readonly string[];
+  readonly entries: readonly EntryView[];
+  /** That the cautions are reminders, and who decides. */
+  readonly deferral: string;
+  readonly nextDays: readonly NextDayView[];
+  readonly today: CivilDate;
+  readonly tomorrow: CivilDate;
+}
+
+const OTHER = { en: "es", es: "en" } as const satisfies Record<Language, Language>;
+
+/** The sheet of a crew on a date; a day at home is a sheet too, and says so. */
+export function buildDaySheetView(
+  reading: Reading,
+  crew: Crew,
+  date: CivilDate,
+  today: CivilDate,
+  language: Language,
+): DaySheetView {
+  const words = WORDS[language];
+  const blocks = reading.dayOf(crew.id, date);
+  const first = blocks[0];
+  const houses = listHouses(blocks);
+  const firstHouse = houses[0];
+  const startsAtYard = first !== undefined && (first.kind === "load" || first.kind === "travel");
+  const off = crew.off.find((days) => days.from <= date && date <= days.to);
+
+  return {
+    language,
+    otherLanguage: OTHER[language],
+    words,
+    crewId: crew.id,
+    crewName: crew.name,
+    lead: words.lead(crew.lead, crew.size),
+    date,
+    title: longDate(date, language),
+    isCalledOut: first !== undefined,
+    notCalledOut:
+      first === undefined ? words.notCalledOutLong(crew.name) + (off?.why ? ` (${off.why})` : "") : "",
+    startTime: first === undefined ? "" : clockThere(first.start, first.zone, reading.zone, language),
+    startPlace: startsAtYard ? words.atYard : (firstHouse?.name ?? ""),
+    startAddress: firstHouse?.site.address ?? "",
+    firstHouse: startsAtYard ? (firstHouse?.name ?? "") : "",
+    sun: listSun(reading, firstHouse, date, language),
+    toolsDown: listToolsDown(reading, crew, date, houses, language),
+    lightLine: lightLine(reading, crew, date, houses, words),
+    holds: holdsOn(reading.company, date).map((hold) => holdLine(reading, hold, language)),
+    entries: listEntries(reading, blocks, language),
+    deferral: DEFERRAL[language],
+    nextDays: [1, 2, 3, 4, 5].map((ahead) => nextDay(reading, crew, addDays(date, ahead), language)),
+    today,
+    tomorrow: addDays(today, 1),
+  };
+}
+
+function listHouses(blocks: readonly DayBlock[]): readonly Job[] {
+  const worked = blocks.filter((block) => block.kind === "work" || block.kind === "setup");
+  return [...new Set(worked.flatMap((block) => (block.job === null ? [] : [block.job])))];
+}
+
+function listSun(
+  reading: Reading,
+  house: Job | undefined,
+  date: CivilDate,
+  language: Language,
+): readonly { label: string; time: string }[] {
+  if (house === undefined) return [];
+  const words = WORDS[language];
+  const zone = zoneOfJob(reading.company, house);
+  const ground = buildGround(reading.company, { name: house.name, ...house.site, zone }, date);
+  const sun: { label: string; time: string }[] = [];
+  if (ground.sunrise !== null) sun.push({ label: words.sunUp, time: clock(ground.sunrise, zone, language) });
+  if (ground.sunset !== null) sun.push({ label: words.sunSets, time: clock(ground.sunset, zone, language) });
+  return sun;
+}
+
+function listToolsDown(
+  reading: Reading,
+  crew: Crew,
+  date: CivilDate,
+  houses: readonly Job[],
+  language: Language,
+): readonly { label: string; time: string }[] {
+  const words = WORDS[language];
+  return houses.flatMap((house) => {
+    const at = reading.lightOf(crew.id, date, house.id)?.toolsDown;
+    if (at == null) return [];
+    const zone = zoneOfJob(reading.company, house);
+    const label = houses.length === 1 ? words.toolsDownBy : words.toolsDownAt(house.name);
+    return [{ label, time: clock(instantOf(at, zone), zone, language) }];
+  });
+}
+
+function lightLine(
+  reading: Reading,
+  crew: Crew,
+  date: CivilDate,
+  houses: readonly Job[],
+  words: Words,
+): string {
+  const last = houses.at(-1);
+  const day = last && reading.lightOf(crew.id, date, last.id);
+  if (day === undefined) return "";
+  if (day.light === "all-day") return words.lightAllDay;
+  if (day.light === "none" || day.lightInHandMinutes === null) return words.noLight;
+  if (day.stretch) return words.stretch;
+  return day.lightInHandMinutes >= 0
+    ? words.inHand(duration(day.lightInHandMinutes))
+    : words.darkTakes(duration(-day.lightInHandMinutes));
+}
+
+function holdLine(reading: Reading, hold: Hold, language: Language): string {
+  const words = WORDS[language];
+  const { company } = reading;
+  const work =
+    hold.trades === "outdoor"
+      ? words.outdoorWork
+      : hold.trades === "all"
+        ? words.allWork
+        : hold.trades.map((id) => reading.trades.get(id)?.name[language] ?? id).join(", ");
+  const where =
+    hold.jobs === "all"
+      ? words.everyHouse
+      : hold.jobs.map((id) => reading.jobs.get(id)?.name ?? id).join(", ");
+  const why = hold.why === "" ? "" : `: ${hold.why}`;
+  return `${words.holdOn(work, where)}, ${holdTimes(company, hold, language)}${why}`;
+}
+
+function nextDay(reading: Reading, crew: Crew, date: CivilDate, language: Language): NextDayView {
+  const words = WORDS[language];
+  const blocks = reading.dayOf(crew.id, date);
+  const first = blocks[0];
+  const houses = listHouses(blocks).map((house) => {
+    const titles = blocks.flatMap((block) =>
+      block.job === house && block.task !== null ? [block.task.title] : [],
+    );
+    return `${house.name} (${[...new Set(titles)].join(", ")})`;
+  });
+  const holds = holdsOn(reading.company, date).flatMap((hold) => (hold.why === "" ? [] : [hold.why]));
+  const suffix = holds.length === 0 ? "" : ` · ${[...new Set(holds)].join(", ")}`;
+  return {
+    date,
+    day: shortDate(date, language),
+    line:
+      first === undefined
+        ? `${words.notCalledOut}${suffix}`
+        : `${clock(first.start, first.zone, language)} ${houses.join("; ")}${suffix}`,
+  };
+}

@@ -1,0 +1,54 @@
+/**
+ * Times, dates, durations and distances as people read them, in English or Spanish.
+ * Whole minutes in, finished text out; the zone is always the caller's.
+ */
+import { formatAt, formatDate, type CivilDate, type Minute } from "../domain/time.js";
+
+export type Language = "en" | "es";
+
+const LOCALES = { en: "en-US", es: "es-US" } as const satisfies Record<Language, string>;
+const LONG_DATE = { en: "cccc d LLLL", es: "cccc d 'de' LLLL" } as const satisfies Record<Language, string>;
+const SHORT_DATE = { en: "ccc d LLL", es: "ccc d LLL" } as const satisfies Record<Language, string>;
+
+/** "7:38 am", "7:38 a. m.". */
+export function clock(minute: Minute, zone: string, language: Language): string {
+  return formatAt(minute, zone, "h:mm a", LOCALES[language]).replace(/\s/g, " ").toLowerCase();
+}
+
+/** "7:38", where the place on the page says whether it is morning. */
+export function bareClock(minute: Minute, zone: string): string {
+  return formatAt(minute, zone, "h:mm", "en-US");
+}
+
+/** "7:38 am", and the zone's short name where it is not the reader's own: "6:38 am CST". */
+export function clockThere(minute: Minute, zone: string, readerZone: string, language: Language): string {
+  const text = clock(minute, zone, language);
+  return zone === readerZone ? text : `${text} ${formatAt(minute, zone, "ZZZZ", "en-US")}`;
+}
+
+/** "Tuesday 8 December", "martes 8 de diciembre". */
+export function longDate(date: CivilDate, language: Language): string {
+  return capitalized(formatDate(date, LONG_DATE[language], LOCALES[language]));
+}
+
+/** "Tue 8 Dec", "mar 8 dic". */
+export function shortDate(date: CivilDate, language: Language): string {
+  return formatDate(date, SHORT_DATE[language], LOCALES[language]);
+}
+
+/** "Tue 8 Dec, 7:38 am". */
+export function dayAndClock(minute: Minute, zone: string, language: Language): string {
+  return `${formatAt(minute, zone, SHORT_DATE[language], LOCALES[language])}, ${clock(minute, zone, language)}`;
+}
+
+/** "45 min", "2 h", "3 h 20 min". */
+export function duration(minutes: number): string {
+  const hours = Math.floor(minutes / 60);
+  const rest = minutes % 60;
+  if (hours === 0) return `${rest} min`;
+  return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
+}
+
+function capitalized(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

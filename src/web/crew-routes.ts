@@ -1,0 +1,45 @@
+/**
+ * What a crew reads on a phone: its day sheet, in English or Spanish.
+ */
+import { Router, type Request, type Response } from "express";
+import { buildDaySheetView } from "../board/day-sheet-view.js";
+import { buildReading } from "../board/reading.js";
+import type { Language } from "../board/spoken-time.js";
+import type { CivilDate } from "../domain/time.js";
+import type { Desk } from "../services/desk.js";
+import { dateIn, dayShown } from "./day-shown.js";
+import { HttpRefusal } from "./http-refusal.js";
+import { renderPage } from "./page.js";
+import { ROUTES } from "./paths.js";
+
+/** Day sheets. A link without a date stays right: it shows the day that matters when it is opened. */
+export function crewRoutes(desk: Desk): Router {
+  const router = Router();
+
+  const showSheet = (res: Response, id: string, date: CivilDate, language: Language): void => {
+    const { company, plan, today } = desk.current();
+    const reading = buildReading(company, plan);
+    const crew = reading.crews.get(id);
+    if (crew === undefined) {
+      const names = company.crews.map((other) => other.name).join(", ");
+      throw new HttpRefusal(404, `There is no crew "${id}". The crews are: ${names}.`);
+    }
+    const view = buildDaySheetView(reading, crew, date, today, language);
+    renderPage(res, "day-sheet", { title: `${crew.name}, ${view.title}`, view, language });
+  };
+
+  router.get(ROUTES.crew, (req: Request<{ id: string }>, res) => {
+    showSheet(res, req.params.id, dayShown(desk.current()), languageOf(req.query["lang"]));
+  });
+
+  router.get(ROUTES.crewDay, (req: Request<{ id: string; date: string }>, res) => {
+    showSheet(res, req.params.id, dateIn(req.params.date), languageOf(req.query["lang"]));
+  });
+
+  return router;
+}
+
+/** Spanish where it is asked for; English for anything else, so that a mistyped link still opens. */
+function languageOf(text: unknown): Language {
+  return text === "es" ? "es" : "en";
+}

@@ -1,0 +1,114 @@
+/**
+ * The form that adds a hold: what was typed, kept as typed, and what it asks for. What a hold may be is the company
+ * file's to say; here only what the form itself leaves open is a fault.
+ */
+import type { Fault } from "../domain/company-file.js";
+import { fail, ok, type Result } from "../domain/result.js";
+import type { HoldInput } from "../services/desk.js";
+
+/** What stands in the fields. */
+export interface HoldForm {
+  readonly from: string;
+  readonly to: string;
+  /** "outdoor", "all" or "some" (then `someTrades`). */
+  readonly trades: string;
+  readonly someTrades: readonly string[];
+  /** "all" or "some" (then `someJobs`). */
+  readonly jobs: string;
+  readonly someJobs: readonly string[];
+  readonly why: string;
+}
+
+export type HoldField = "from" | "to" | "trades" | "jobs" | "why";
+
+export interface FieldFault {
+  /** Undefined where the sentence is about the whole form. */
+  readonly field: HoldField | undefined;
+  readonly sentence: string;
+}
+
+export const EMPTY_HOLD_FORM: HoldForm = {
+  from: "",
+  to: "",
+  trades: "outdoor",
+  someTrades: [],
+  jobs: "all",
+  someJobs: [],
+  why: "",
+};
+
+/** The form as it was sent; a field that is missing or no text is empty. */
+export function readHoldForm(body: unknown): HoldForm {
+  return {
+    from: textOf(body, "from").trim(),
+    to: textOf(body, "to").trim(),
+    trades: textOf(body, "trades"),
+    someTrades: listOf(body, "trade"),
+    jobs: textOf(body, "jobs"),
+    someJobs: listOf(body, "job"),
+    why: textOf(body, "why").trim(),
+  };
+}
+
+/** The hold that a form asks for, or everything that the form leaves open. */
+export function parseHoldForm(form: HoldForm): Result<HoldInput, readonly FieldFault[]> {
+  const faults: FieldFault[] = [];
+  if (form.from === "")
+    faults.push({ field: "from", sentence: "Say when the hold begins: a date and a time." });
+  if (form.to === "") faults.push({ field: "to", sentence: "Say when the hold ends: a date and a time." });
+  const trades = chosenTrades(form);
+  if (trades === undefined) {
+    faults.push({
+      field: "trades",
+      sentence: "Say which work is held: outdoor work, all work, or at least one trade.",
+    });
+  }
+  const jobs = chosenJobs(form);
+  if (jobs === undefined) {
+    faults.push({ field: "jobs", sentence: "Say which houses are held: every house, or at least one." });
+  }
+  if (trades === undefined || jobs === undefined || faults.length > 0) return fail(faults);
+  return ok({ from: form.from, to: form.to, trades, jobs, why: form.why });
+}
+
+function chosenTrades(form: HoldForm): HoldInput["trades"] | undefined {
+  if (form.trades === "outdoor" || form.trades === "all") return form.trades;
+  return form.trades === "some" && form.someTrades.length > 0 ? form.someTrades : undefined;
+}
+
+function chosenJobs(form: HoldForm): HoldInput["jobs"] | undefined {
+  if (form.jobs === "all") return form.jobs;
+  return form.jobs === "some" && form.someJobs.length > 0 ? form.someJobs : undefined;
+}
+
+/** A fault of the company file, beside the field of the form that it is about (`holds[2].from` → "from"). */
+export function toFieldFault(fault: Fault): FieldFault {
+  const field = /^holds\[\d+\]\.(from|to|trades|jobs|why)/.exec(fault.path)?.[1];
+  return { field: isHoldField(field) ? field : undefined, sentence: fault.sentence };
+}
+
+function isHoldField(text: string | undefined): text is HoldField {
+  return text === "from" || text === "to" || text === "trades" || text === "jobs" || text === "why";
+}
+
+/** The version of the desk that a form was made for; undefined where it names none. */
+export function readVersion(body: unknown): number | undefined {
+  const text = textOf(body, "version");
+  return /^\d{1,15}$/.test(text) ? Number(text) : undefined;
+}
+
+function textOf(body: unknown, name: string): string {
+  const value = fieldOf(body, name);
+  return typeof value === "string" ? value : "";
+}
+
+function listOf(body: unknown, name: string): readonly string[] {
+  const value = fieldOf(body, name);
+  if (typeof value === "string") return [value];
+  return Array.isArray(value) ? value.filter((item) => typeof item === "string") : [];
+}
+
+function fieldOf(body: unknown, name: string): unknown {
+  if (typeof body !== "object" || body === null || !Object.hasOwn(body, name)) return undefined;
+  return Object.entries(body).find(([key]) => key === name)?.[1];
+}

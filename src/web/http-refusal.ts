@@ -1,0 +1,12 @@
+/**
+ * A request that was understood and is not answered as asked: its status and a sentence for the person.
+ * Thrown by a route, worded by the error page; never used for a bug.
+ */
+export class HttpRefusal extends Error {
+  readonly status: 403 | 404 | 409;
+
+  constructor(status: 403 | 404 | 409, sentence: string) {
+    super(sentence);
+    this.status = status;
+  }
+}

@@ -1,0 +1,62 @@
+/**
+ * What every answer carries and what every change must prove. No script runs and no style but our own applies; the
+ * board's positions are the one exception, in a style element that names this answer's nonce.
+ */
+import { randomBytes } from "node:crypto";
+import type { NextFunction, Request, Response } from "express";
+import { HttpRefusal } from "./http-refusal.js";
+
+const UNCHANGING_HEADERS = {
+  "X-Content-Type-Options": "nosniff",
+  "X-Frame-Options": "DENY",
+  // Not "no-referrer": with it a browser names no origin when it posts a form, and the form would be refused.
+  "Referrer-Policy": "same-origin",
+  "Cross-Origin-Opener-Policy": "same-origin",
+  "Cross-Origin-Resource-Policy": "same-origin",
+  "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
+} as const;
+
+/** Security headers, and `res.locals.nonce` for the page's style element. */
+export function securityHeaders(_req: Request, res: Response, next: NextFunction): void {
+  const nonce = randomBytes(16).toString("base64url");
+  res.locals["nonce"] = nonce;
+  res.set(UNCHANGING_HEADERS);
+  res.set(
+    "Content-Security-Policy",
+    [
+      "default-src 'self'",
+      "script-src 'self'",
+      `style-src 'self' 'nonce-${nonce}'`,
+      "object-src 'none'",
+      "base-uri 'none'",
+      "form-action 'self'",
+      "frame-ancestors 'none'",
+    ].join("; "),
+  );
+  next();
+}
+
+/**
+ * Refuses a change that a page of another origin may have sent. A browser says where a form comes from: in Sec-Fetch-Site
+ * (the browser's own comparison, right behind any proxy), or in Origin, which is compared with the host asked for.
+ * A request that says neither is no form of ours.
+ */
+export function sameOriginOnly(req: Request, _res: Response, next: NextFunction): void {
+  if (req.method === "GET" || req.method === "HEAD" || isOurs(req)) next();
+  else
+    next(
+      new HttpRefusal(
+        403,
+        "This form was not sent from a page of this app, so nothing was changed. Open the page here and send it again.",
+      ),
+    );
+}
+
+function isOurs(req: Request): boolean {
+  const site = req.get("sec-fetch-site");
+  if (site !== undefined) return site === "same-origin";
+  const origin = req.get("origin");
+  const host = req.get("host");
+  if (origin === undefined || host === undefined || !URL.canParse(origin)) return false;
+  return new URL(origin).host === host;
+}

@@ -1,0 +1,34 @@
+/**
+ * The browser of the browser tests: Debian's Chromium through playwright-core. Where there is none, the tests say so in a
+ * printed line and do not run; with CI=true that is a failure.
+ */
+import { existsSync } from "node:fs";
+import { chromium, type Browser } from "playwright-core";
+
+const EXECUTABLE = process.env["CHROMIUM"] ?? "/usr/bin/chromium";
+
+/** Whether the browser tests can run here. Prints a line where they cannot; throws there with CI=true. */
+export function browserAvailable(): boolean {
+  if (existsSync(EXECUTABLE)) return true;
+  const line = `No browser at ${EXECUTABLE}: the browser tests are not run. Install chromium, or set CHROMIUM to its path.`;
+  if (process.env["CI"] === "true") throw new Error(line);
+  console.warn(line);
+  return false;
+}
+
+/** Opens the browser; the test closes it. */
+export function openBrowser(): Promise<Browser> {
+  return chromium.launch({
+    executablePath: EXECUTABLE,
+    headless: true,
+    args: [
+      "--no-sandbox",
+      "--disable-gpu",
+      "--disable-quic",
+      "--no-first-run",
+      "--disable-background-networking",
+      "--disable-component-update",
+      "--disable-sync",
+    ],
+  });
+}
