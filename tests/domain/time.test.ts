@@ -120,6 +120,12 @@ describe("clock changes elsewhere", () => {
     expect(toIso(dayStart(date, "America/Santiago"), "America/Santiago")).toBe("2026-09-06T01:00:00-03:00");
     expect(civilDateAt(dayStart(date, "America/Santiago") - 1, "America/Santiago")).toBe("2026-09-05");
   });
+
+  it("where the clocks go back over midnight, a date starts with the first of its two midnights (Havana)", () => {
+    const date = civilDate("2026-11-01");
+    expect(toIso(dayStart(date, "America/Havana"), "America/Havana")).toBe("2026-11-01T00:00:00-04:00");
+    expect(minutesIn(date, "America/Havana")).toBe(1500);
+  });
 });
 
 describe("civil dates", () => {
