@@ -63,7 +63,7 @@ const COST_NAMES = [
   "total",
 ] as const;
 
-/** Reading 21. A house with nothing left to plan, or with an impossible task, has none. */
+/** Reading 21; what ends at midnight ends with the day before. A house with nothing left to plan, or with an impossible task, has none. */
 function listLateDays({ evidence }: Case): { job: Job; days: number }[] {
   return evidence.company.jobs.flatMap((job) => {
     const zone = zoneOfJob(evidence.company, job);
@@ -74,7 +74,7 @@ function listLateDays({ evidence }: Case): { job: Job; days: number }[] {
       task.status === "done" && task.finishedAt !== null ? (parseInstant(task.finishedAt, zone) ?? []) : [],
     );
     const end = Math.max(...finished, ...entries.map((entry) => entry.end));
-    return [{ job, days: Math.max(0, daysBetween(civilDate(job.promised), civilDateAt(end, zone))) }];
+    return [{ job, days: Math.max(0, daysBetween(civilDate(job.promised), civilDateAt(end - 1, zone))) }];
   });
 }
 

@@ -9,7 +9,7 @@ import type { BrokenRule } from "./broken-rule.js";
 import type { Case, Check } from "./case.js";
 import type { CrewDay, Stay } from "./crew-days.js";
 import { lightAt } from "./house.js";
-import { shiftAt } from "./shift.js";
+import { dateThere, shiftAt } from "./shift.js";
 
 export const checkDays: Check = (files) => {
   const { plan } = files.evidence;
@@ -55,7 +55,7 @@ function checkDay({ evidence }: Case, day: CrewDay, stays: readonly Stay[], entr
   const shift = job === undefined ? null : shiftAt(evidence, day.crew, day.date, [job]);
   if (job === undefined || shift === null) return [];
   const zone = zoneOfJob(evidence.company, job);
-  const light = lightAt(evidence, job, day.date);
+  const light = lightAt(evidence, job, dateThere(evidence, job, shift));
   const margin = evidence.company.policy.lightMarginMinutes;
   const wrong: string[] = [];
   const compare = (name: string, said: string | null, right: Minute | null) => {

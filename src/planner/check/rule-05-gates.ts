@@ -45,7 +45,8 @@ function checkWait({ evidence }: Case, { fact, start, end }: EntryFact): BrokenR
       ),
     );
   }
-  if (end !== right) {
+  // A wait that should be over, and is not, ends with the start of the plan at the earliest.
+  if (end !== right && end !== Math.max(right, evidence.asOf)) {
     broken.push(
       brokenTask(
         5,

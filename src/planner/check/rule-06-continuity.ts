@@ -5,6 +5,7 @@
 import { addDays, type CivilDate } from "../../domain/time.js";
 import type { BrokenRule } from "./broken-rule.js";
 import { firstWorkMinute, lastWorkMinute, LEAST_USABLE_MINUTES, usableMinutes } from "./call-out.js";
+import { wasOpen } from "./chains.js";
 import { brokenTask, type Case, type Check } from "./case.js";
 import { dateOf, type CrewDay, type Stay } from "./crew-days.js";
 import { windowOf } from "./crew-window.js";
@@ -61,7 +62,8 @@ export function listInterruptions(files: Case, beforeUnderWay: boolean): BrokenR
       .filter((block) => {
         if (block.start >= strand.last) return false;
         if (block.start < strand.first !== beforeUnderWay) return false;
-        if (beforeUnderWay && isWaiting(evidence, strand, block)) return false;
+        if (beforeUnderWay && (isWaiting(evidence, strand, block) || closesOldWall(files, block)))
+          return false;
         const date = dateOf(evidence, block);
         const pinned = frozen.some(
           (work) => work.key === block.task.key && work.crewId === block.crew.id && work.date === date,
@@ -92,6 +94,15 @@ export function listInterruptions(files: Case, beforeUnderWay: boolean): BrokenR
 function isWaiting(evidence: Evidence, strand: Strand, block: WorkFact): boolean {
   return strand.facts.some(
     (fact) => keeperOf(fact) !== null && earliestByOthers(evidence, fact) > block.start,
+  );
+}
+
+/** What stood open before the plan is closed first (reading 14), even before the crew's own work under way. */
+function closesOldWall({ chains }: Case, block: WorkFact): boolean {
+  const chain = findChainWork(chains, block.task)?.chain;
+  return (
+    chain !== undefined &&
+    Array.from({ length: chain.units }, (_, index) => index + 1).some((unit) => wasOpen(chain, unit))
   );
 }
 

@@ -3,6 +3,7 @@
  * what is left open (readings 7, 8 and 15).
  */
 import type { Trade } from "../../domain/company-schema.js";
+import type { Minute } from "../../domain/time.js";
 import type { BrokenRule } from "./broken-rule.js";
 import type { Case, Check } from "./case.js";
 import { wasOpen } from "./chains.js";
@@ -60,22 +61,27 @@ function checkStay(files: Case, day: CrewDay, stay: Stay, index: number): Broken
 const longest = (trades: readonly Trade[], minutes: (trade: Trade) => number): number =>
   Math.max(0, ...trades.map(minutes));
 
-/** For each chain worked in the stay that has a unit open when the crew leaves. */
+/**
+ * For each chain worked in the stay that has a unit open: asked for where it is open when the crew is gone, right where
+ * it is open when the crew's own work ends (another crew may be closing it).
+ */
 function coverUpRange({ evidence, chains }: Case, stay: Stay): Range {
   const { openNights, coverUpMinutes } = evidence.company.policy;
+  const lastWork = Math.max(...stay.work.map((block) => block.end));
   const worked = new Set(stay.work.flatMap((block) => findChainWork(chains, block.task) ?? []));
   let least = 0;
   let most = 0;
   for (const work of worked) {
-    const open = Array.from({ length: work.chain.units }, (_, unit) => unit + 1).filter((unit) => {
+    const units = Array.from({ length: work.chain.units }, (_, unit) => unit + 1);
+    const isOpenAt = (unit: number, at: Minute) => {
       const span = openSpan(evidence, work, unit);
-      return span !== null && span.start < stay.end && stay.end < span.end;
-    });
-    if (open.length === 0) continue;
+      return span !== null && span.start < at && at < span.end;
+    };
     // With no open nights only what was open before the plan can still be: covering it is right, and not asked for.
-    const asked = openNights > 0;
-    if (asked) least += coverUpMinutes;
-    if (asked || open.some((unit) => wasOpen(work.chain, unit))) most += coverUpMinutes;
+    if (openNights > 0 && units.some((unit) => isOpenAt(unit, stay.end))) least += coverUpMinutes;
+    const mayCover = (unit: number) => openNights > 0 || wasOpen(work.chain, unit);
+    if (units.some((unit) => mayCover(unit) && (isOpenAt(unit, lastWork) || isOpenAt(unit, stay.end))))
+      most += coverUpMinutes;
   }
   return { least, most };
 }

@@ -46,9 +46,12 @@ function listMoved({ evidence }: Case): BrokenRule[] {
       (item) =>
         keyOf(item.job, item.task) === work.key && item.crew === work.crewId && item.date === work.date,
     ) ||
-    // Less was left than was published: done by the same crew on the days before.
-    (frozen.some((other) => other.key === work.key && other.date < work.date && isKept(other)) &&
-      workOf(evidence, work.key).every((block) => dateOf(evidence, block) < work.date));
+    // Less was left than was published, or work under way came first: done by the same crew on the days before.
+    (workOf(evidence, work.key).every(
+      (block) => block.crew.id === work.crewId && dateOf(evidence, block) < work.date,
+    ) &&
+      (evidence.tasks.get(work.key)?.task.status === "under-way" ||
+        frozen.some((other) => other.key === work.key && other.date < work.date && isKept(other))));
   const moved = new Map(
     frozen
       .filter((work) => !isKept(work) && !isExcused(work))

@@ -2,8 +2,8 @@
  * When a crew is on the clock: its shift on a date of the company's calendar, and the meal break in it.
  * Readings 1 and 3. Recomputed from the company file for every question.
  */
-import type { Crew, Job } from "../../domain/company-schema.js";
-import { minuteAt, weekdayOf, type CivilDate, type Interval } from "../../domain/time.js";
+import { zoneOfJob, type Crew, type Job } from "../../domain/company-schema.js";
+import { civilDateAt, minuteAt, weekdayOf, type CivilDate, type Interval } from "../../domain/time.js";
 import type { Evidence } from "./evidence.js";
 import { lightAt } from "./house.js";
 
@@ -24,8 +24,13 @@ export function shiftAt(
 ): Interval | null {
   const shift = ordinaryShift(evidence, crew, date);
   if (shift === null || !crew.stretch.includes(date)) return shift;
-  const lasts = jobs.map((job) => lightAt(evidence, job, date).last ?? shift.end);
+  const lasts = jobs.map((job) => lightAt(evidence, job, dateThere(evidence, job, shift)).last ?? shift.end);
   return { start: shift.start, end: Math.max(shift.end, ...lasts) };
+}
+
+/** The date at the house when the crew's day begins: in a far zone it is not the crew's. */
+export function dateThere({ company }: Evidence, job: Job, shift: Interval): CivilDate {
+  return civilDateAt(shift.start, zoneOfJob(company, job));
 }
 
 /** The meal break of a crew-day; null where the shift is no longer than the hours after which one is due. */

@@ -105,6 +105,11 @@ describe("published work", () => {
     const later = company(block("2027-03-18"));
     expect(checkPlan(later, planFrom(later, words("alder", TUE, 1)))).toEqual([]);
   });
+  it("may be done a day earlier by its crew where it is under way, for then it comes first", () => {
+    const underWay = aTask({ status: "under-way", doneBy: "birch", leftHours: 6 });
+    const early = parsed(aCompany({ crews, jobs: [aJob({ tasks: [underWay] })], published: [block(WED)] }));
+    expect(checkPlan(early, planFrom(early, words("birch", TUE, 1)))).toEqual([]);
+  });
   it("may not be listed as not kept where it was never published", () => {
     const none = company();
     expect(brokenRules(none, planFrom(none, { ...words("alder", TUE, 0), unkept }))).toEqual([11]);
