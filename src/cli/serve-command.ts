@@ -24,6 +24,8 @@ import { GOOD, type ExitCode, type Output } from "./output.js";
 const USUAL_PORT = 4630;
 const USUAL_FILE = "company.json";
 const DEMO_FILE = "daylap-demo.json";
+/** Addresses that only this machine can reach. */
+const OWN_MACHINE: ReadonlySet<string> = new Set(["127.0.0.1", "::1", "localhost"]);
 
 export const serveCommand: Command = {
   grammar: {
@@ -77,7 +79,11 @@ async function serveFile(
   const desk = await openFileDesk({ path, seed: USUAL_SEED, iterations: USUAL_ITERATIONS, clock });
   if (!desk.ok) return refuse(output, listReadSentences(desk.error));
   const stopped = await listenUntilStopped(createApp(desk.value), address, (url) => {
-    output.out(`${PRODUCT_NAME} is at ${url}\nCompany file: ${path}\nStop it with Ctrl+C.\n`);
+    output.out(`${PRODUCT_NAME} is at ${url}\nCompany file: ${path}\n`);
+    if (!OWN_MACHINE.has(address.host)) {
+      output.out("There is no sign-in yet: whoever can reach this address can read and change the plan.\n");
+    }
+    output.out("Stop it with Ctrl+C.\n");
   });
   return stopped.ok ? GOOD : refuse(output, [stopped.error]);
 }

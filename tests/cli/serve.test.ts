@@ -49,6 +49,19 @@ describe("daylap serve", () => {
     await expect(readFile(path)).rejects.toThrow("ENOENT");
   });
 
+  it("warns where others than this machine can reach it", async () => {
+    const { child, ended } = startCommand([...DEMO, "--host", "0.0.0.0"]);
+    await waitForOutput(child, ended, /Stop it with/);
+    child.kill("SIGTERM");
+    expect((await ended).out).toContain("There is no sign-in yet");
+  });
+
+  it("says so where the address is none of this machine", async () => {
+    const { code, out, err } = await runDaylap(...DEMO, "--host", "192.0.2.1");
+    expect({ code, out }).toEqual({ code: 2, out: "" });
+    expect(err).toBe('"192.0.2.1" is no address of this machine. Choose another with --host.\n');
+  });
+
   it("says so where the port is taken, and ends with 2", async () => {
     const other = createServer();
     const port = await new Promise<number>((resolve) => {
