@@ -40,8 +40,11 @@ export function firstWorkMinute(
     at = at === undefined ? undefined : earliestEnd(road, drive, at);
   }
   if (at === undefined) return undefined;
-  const setup = Math.max(0, ...trades.map((trade) => trade.setupMinutes));
-  return earliestEnd(windowOf(evidence, crew, date, job, trades), setup, at);
+  const window = windowOf(evidence, crew, date, job, trades);
+  const ready = earliestEnd(window, Math.max(0, ...trades.map((trade) => trade.setupMinutes)), at);
+  // Ready at the very end of a window (a meal break begins), the crew works from the start of the next.
+  const next = ready === undefined ? undefined : window.find((span) => span.end > ready);
+  return ready === undefined || next === undefined ? undefined : Math.max(ready, next.start);
 }
 
 /** The minute by which work must end so that `closing` minutes of cover-up and cleanup and the way home still fit. */

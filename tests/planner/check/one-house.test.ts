@@ -310,6 +310,27 @@ describe("rule 13, prompt", () => {
     });
     expect(brokenRules(company, late)).toEqual([13]);
   });
+  it("is kept by a task that is ready just as the meal break begins and starts after it", () => {
+    const prime = (id: string, title: string, more = {}) =>
+      aTask({ id, title, trade: "shop", laborHours: 15, ...more });
+    const company = parsed(
+      aCompany({
+        jobs: [
+          aJob({
+            tasks: [
+              prime("t1", "Prime"),
+              prime("t2", "Paint", { laborHours: 6, after: [{ task: "t1", lagHours: 24 }] }),
+            ],
+          }),
+        ],
+      }),
+    );
+    const afterBreak = {
+      lines: [`alder ${TUE} 07:00 12:00 work spruce-14 t1`, `alder ${WED} 12:30 14:30 work spruce-14 t2`],
+      cost: { idleCrewHours: (180 + 360) / 60 },
+    };
+    expect(checkPlan(company, planFrom(company, afterBreak))).toEqual([]);
+  });
   it("is broken by an idle quarter of an hour before a task that is ready", () => {
     const idle = swapLines(lines, {
       [PRIME]: `alder ${TUE} 14:25 14:55 work spruce-14 t3`,
