@@ -6,8 +6,8 @@ import { addDays, type CivilDate } from "../../domain/time.js";
 import type { BrokenRule } from "./broken-rule.js";
 import { firstWorkMinute, lastWorkMinute, LEAST_USABLE_MINUTES, usableMinutes } from "./call-out.js";
 import { wasOpen } from "./chains.js";
-import { brokenTask, type Case, type Check } from "./case.js";
-import { dateOf, type CrewDay, type Stay } from "./crew-days.js";
+import { brokenTask, type Case, type Check, type Place } from "./case.js";
+import { dateOf } from "./crew-days.js";
 import { windowOf } from "./crew-window.js";
 import { sayTask, sayTime, type Evidence, type WorkFact } from "./evidence.js";
 import { listFrozenWork } from "./frozen.js";
@@ -124,8 +124,8 @@ function checkGap(files: Case, one: WorkFact, next: WorkFact): BrokenRule[] {
   const { crew, task, job } = one;
   const { evidence } = files;
   if (next.crew !== crew || task.trade === null || findChainWork(files.chains, task) !== undefined) return [];
-  const from = findStay(files, one);
-  const to = findStay(files, next);
+  const from = files.placeOf.get(one);
+  const to = files.placeOf.get(next);
   if (from === undefined || to === undefined) return [];
   const say = (minutes: number, when: string) => [
     {
@@ -169,17 +169,4 @@ function checkGap(files: Case, one: WorkFact, next: WorkFact): BrokenRule[] {
     if (idle >= LEAST_USABLE_MINUTES) broken.push(...say(idle, `on ${date}`));
   }
   return broken;
-}
-
-interface Place {
-  readonly day: CrewDay;
-  readonly stay: Stay;
-}
-
-function findStay({ days }: Case, block: WorkFact): Place | undefined {
-  for (const day of days) {
-    const stay = day.stays.find((stay) => stay.work.includes(block));
-    if (stay !== undefined) return { day, stay };
-  }
-  return undefined;
 }

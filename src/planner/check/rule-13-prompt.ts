@@ -13,10 +13,11 @@ import { listPublishedWork } from "./frozen.js";
 import { needsCrew } from "./length.js";
 import { earliestByOthers } from "./rule-05-gates.js";
 import { intersect, minutesIn, subtract } from "./spans.js";
-import { listStrands } from "./strands.js";
+import { listStrands, type Strand } from "./strands.js";
 import { findChainWork } from "./unit-work.js";
 
 export const checkPrompt: Check = (files) => {
+  const strands = listStrands(files);
   const published = new Set(listPublishedWork(files.evidence).map((work) => work.key));
   return [...files.evidence.tasks.values()]
     .filter(
@@ -24,7 +25,7 @@ export const checkPrompt: Check = (files) => {
         fact.task.status === "to-do" && fact.trade !== null && Object.keys(fact.task.equipment).length === 0,
     )
     .filter((fact) => findChainWork(files.chains, fact) === undefined && !published.has(fact.key))
-    .flatMap((fact) => (needsCrew(fact) ? checkWork(files, fact) : checkEmpty(files, fact)));
+    .flatMap((fact) => (needsCrew(fact) ? checkWork(files, strands, fact) : checkEmpty(files, fact)));
 };
 
 /** A task of 0 hours is over as soon as what it follows is. */
@@ -41,16 +42,16 @@ function checkEmpty({ evidence }: Case, fact: TaskFact): BrokenRule[] {
   ];
 }
 
-function checkWork(files: Case, fact: TaskFact): BrokenRule[] {
+function checkWork(files: Case, strands: readonly Strand[], fact: TaskFact): BrokenRule[] {
   const { evidence } = files;
   const head = workOf(evidence, fact.key)[0];
-  const day = files.days.find((day) => head !== undefined && day.blocks.includes(head));
-  const stay = day?.stays.find((stay) => head !== undefined && stay.work.includes(head));
-  if (head === undefined || day === undefined || stay === undefined || fact.trade === null) return [];
+  const place = head === undefined ? undefined : files.placeOf.get(head);
+  if (head === undefined || place === undefined || fact.trade === null) return [];
+  const { day, stay } = place;
   const ready = Math.max(evidence.asOf, Math.ceil(earliestByOthers(evidence, fact)));
   if (!Number.isFinite(ready)) return [];
   // Rain work waits for the hold of what was begun before it: why it starts when it does is not seen from here.
-  const isRainWork = listStrands(files).some(
+  const isRainWork = strands.some(
     (strand) =>
       strand.crew === head.crew &&
       !strand.facts.includes(fact) &&
