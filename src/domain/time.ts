@@ -90,12 +90,12 @@ export function parseClockTime(text: string): number | undefined {
  */
 export function minuteAt(date: CivilDate, clock: ClockTime, zone: string): Minute {
   if (clock === "24:00") return dayStart(addDays(date, 1), zone);
-  return minuteOf(DateTime.fromISO(`${date}T${clock}`, { zone }));
+  return minuteOf(firstOf(DateTime.fromISO(`${date}T${clock}`, { zone })));
 }
 
 /** Local midnight; in the few zones whose clocks change at midnight, the first instant of the date. */
 export function dayStart(date: CivilDate, zone: string): Minute {
-  return minuteOf(DateTime.fromISO(date, { zone }).startOf("day"));
+  return minuteOf(firstOf(DateTime.fromISO(date, { zone }).startOf("day")));
 }
 
 /** The instant of local noon, which is what the sun's times of a civil date are asked with. */
@@ -125,7 +125,8 @@ export function toIso(minute: Minute, zone: string): string {
 export function parseInstant(text: string, zone: string): Minute | undefined {
   if (!/^\d{4}-\d{2}-\d{2}(T\d{2}:\d{2}(:\d{2}(\.\d+)?)?(Z|[+-]\d{2}:\d{2})?)?$/.test(text)) return undefined;
   const parsed = DateTime.fromISO(text, { zone });
-  return parsed.isValid ? minuteOf(parsed) : undefined;
+  if (!parsed.isValid) return undefined;
+  return minuteOf(/(Z|[+-]\d{2}:\d{2})$/.test(text) ? parsed : firstOf(parsed));
 }
 
 /** A text for people, by luxon's tokens and a locale ("cccc d LLLL" → "Tuesday 8 December"). */
@@ -145,6 +146,11 @@ export function minuteOfDate(date: Date): Minute {
 
 function at(minute: Minute, zone: string): DateTime {
   return DateTime.fromMillis(minute * MS_PER_MINUTE, { zone });
+}
+
+/** Of a wall time that occurs twice, the first; luxon's own choice depends on the day on which the program runs. */
+function firstOf(wall: DateTime): DateTime {
+  return wall.getPossibleOffsets()[0] ?? wall;
 }
 
 function minuteOf(time: DateTime): Minute {

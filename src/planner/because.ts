@@ -37,7 +37,10 @@ const IN_RULE_ORDER: readonly (readonly [BecauseKind, number])[] = [
 ];
 
 /** For each task (by index) what binds it; undefined for tasks that are not in the plan. */
-export function findBindings(timeline: Timeline, choices: readonly Choice[]): readonly (Binding | undefined)[] {
+export function findBindings(
+  timeline: Timeline,
+  choices: readonly Choice[],
+): readonly (Binding | undefined)[] {
   const bindings: (Binding | undefined)[] = timeline.problem.tasks.map(() => undefined);
   decode(timeline.problem, choices, (placer, choice) => {
     const found = new Finder(placer, choice).list();
@@ -75,7 +78,12 @@ class Finder {
     return this.placer.attempt(this.choice.activity, this.choice.staffing, lifted);
   }
 
-  private bind(task: number, place: number, actual: Placement, startWith: (lifted: number, place: number) => number): Binding {
+  private bind(
+    task: number,
+    place: number,
+    actual: Placement,
+    startWith: (lifted: number, place: number) => number,
+  ): Binding {
     const start = actual.starts[place] ?? 0;
     const { problem } = this.placer;
     if (start <= problem.start) return { kind: "start-of-plan", also: [], by: -1, until: problem.start };
@@ -85,7 +93,14 @@ class Finder {
       startWith(lifted, place) < start && (inner < 0 || startWith(lifted, 0) === actual.starts[0]);
     const single = IN_RULE_ORDER.filter(([, lift]) => earlier(lift));
     const named = single.at(-1);
-    if (named) return this.describe(named[0], single.slice(0, -1).map(([kind]) => kind), task, place, actual);
+    if (named)
+      return this.describe(
+        named[0],
+        single.slice(0, -1).map(([kind]) => kind),
+        task,
+        place,
+        actual,
+      );
     if (inner >= 0) {
       const by = this.activity.tasks[inner] ?? -1;
       return { kind: "after-task", also: [], by, until: start };
@@ -125,13 +140,24 @@ class Finder {
     return found;
   }
 
-  private describe(kind: BecauseKind, also: readonly BecauseKind[], task: number, place: number, actual: Placement): Binding {
+  private describe(
+    kind: BecauseKind,
+    also: readonly BecauseKind[],
+    task: number,
+    place: number,
+    actual: Placement,
+  ): Binding {
     const start = actual.starts[place] ?? 0;
     const { by, until } = this.cause(kind, task, actual.crews[place] ?? -1, start);
     return { kind, also, by, until: Math.min(until, start) };
   }
 
-  private cause(kind: BecauseKind, task: number, crew: number, start: number): { readonly by: number; readonly until: number } {
+  private cause(
+    kind: BecauseKind,
+    task: number,
+    crew: number,
+    start: number,
+  ): { readonly by: number; readonly until: number } {
     const { problem, timeline } = this.placer;
     switch (kind) {
       case "crew-busy": {
@@ -155,7 +181,13 @@ class Finder {
         return { by: -1, until: this.lastHoldEnd(task, start) };
       case "equipment": {
         const free = this.attempt(LIFT.equipment);
-        const held = free ? this.activity.tasks.map((own, place) => ({ task: own, start: free.starts[place] ?? 0, end: free.ends[place] ?? 0 })) : [];
+        const held = free
+          ? this.activity.tasks.map((own, place) => ({
+              task: own,
+              start: free.starts[place] ?? 0,
+              end: free.ends[place] ?? 0,
+            }))
+          : [];
         const clash = findClash(problem, timeline, held);
         return { by: clash?.by ?? -1, until: clash?.until ?? start };
       }
@@ -197,7 +229,9 @@ class Finder {
   private lastHoldEnd(task: number, start: number): number {
     const { problem } = this.placer;
     const trade = problem.tasks[task]?.trade ?? -1;
-    const trades = this.activity.chain ? this.activity.tasks.map((own) => problem.tasks[own]?.trade ?? -1) : [trade];
+    const trades = this.activity.chain
+      ? this.activity.tasks.map((own) => problem.tasks[own]?.trade ?? -1)
+      : [trade];
     let until = -Infinity;
     for (const one of trades) {
       const holds = one < 0 ? [] : (problem.holds[this.activity.site * problem.tradeCount + one] ?? []);

@@ -21,8 +21,8 @@ export interface PlanOptions {
   readonly iterations: number;
 }
 
-/** Days looked ahead: most plans fit into the first, and what does not fit into the second is called impossible. */
-const HORIZON_DAYS = [420, 5 * 366];
+/** Days looked ahead: what does not fit into three years is called impossible. */
+const HORIZON_DAYS = 3 * 366;
 
 /** Tried first, in this order; further tries mix them with chance. */
 const RULES: readonly PriorityRule[] = [
@@ -59,16 +59,12 @@ interface Found {
 }
 
 function findSchedule(company: Company, asOf: Minute, seed: number, iterations: number): Found {
+  const compiled = compile(company, asOf, HORIZON_DAYS);
   let best: Found | null = null;
-  for (const dayCount of HORIZON_DAYS) {
-    const compiled = compile(company, asOf, dayCount);
-    best = null;
-    for (let iteration = 0; iteration < iterations; iteration++) {
-      const schedule = construct(compiled.problem, ruleAt(iteration), seed + iteration);
-      const found = { compiled, schedule, costed: costOf(compiled, schedule.timeline, schedule.unplaced) };
-      if (best === null || isBetter(found, best)) best = found;
-    }
-    if (best && best.schedule.unplaced.length === 0) return best;
+  for (let iteration = 0; iteration < iterations; iteration++) {
+    const schedule = construct(compiled.problem, ruleAt(iteration), seed + iteration);
+    const found = { compiled, schedule, costed: costOf(compiled, schedule.timeline, schedule.unplaced) };
+    if (best === null || isBetter(found, best)) best = found;
   }
   if (best === null) throw new Error("a plan needs at least one iteration");
   return best;

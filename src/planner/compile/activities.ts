@@ -79,13 +79,17 @@ export function buildActivities(
       rank: ranks.length > 0 ? Math.min(...ranks) : -1,
     };
   });
-  const impossible = groups.flatMap(({ job, tasks, why }) => (why === null ? [] : tasks.map((task) => ({ job, task, why }))));
+  const impossible = groups.flatMap(({ job, tasks, why }) =>
+    why === null ? [] : tasks.map((task) => ({ job, task, why })),
+  );
   return { open, activities, activityOf, impossible };
 }
 
 function listGroups(company: Company, job: Job, jobIndex: number): Group[] {
   const { chains, neverClosed } = listChains(job);
-  const chainOf = new Map<Task, TaskChain>(chains.flatMap((chain) => chain.tasks.map((task) => [task, chain] as const)));
+  const chainOf = new Map<Task, TaskChain>(
+    chains.flatMap((chain) => chain.tasks.map((task) => [task, chain] as const)),
+  );
   const groups: Group[] = [];
   const taken = new Set<Task>();
   for (const first of sortByPrecedence(job.tasks)) {
@@ -125,7 +129,9 @@ function whyUnstaffed(company: Company, group: Group): string | null {
 
 /** What follows something impossible is impossible, and so are chains that wait for each other. */
 function spreadImpossible(groups: readonly Group[]): void {
-  const groupOf = new Map<Task, Group>(groups.flatMap((group) => group.tasks.map((task) => [task, group] as const)));
+  const groupOf = new Map<Task, Group>(
+    groups.flatMap((group) => group.tasks.map((task) => [task, group] as const)),
+  );
   const state = new Map<Group, "open" | "checked">();
   const visit = (group: Group): void => {
     if (state.get(group) === "checked") return;
@@ -135,7 +141,8 @@ function spreadImpossible(groups: readonly Group[]): void {
         const before = group.job.tasks.find((other) => other.id === id);
         const earlier = before && groupOf.get(before);
         if (!before || !earlier || earlier === group) continue;
-        if (state.get(earlier) === "open") group.why ??= `Its open wall and that of "${before.title}" wait for each other.`;
+        if (state.get(earlier) === "open")
+          group.why ??= `Its open wall and that of "${before.title}" wait for each other.`;
         else visit(earlier);
         if (earlier.why !== null) group.why ??= whyFollows(before);
       }
@@ -150,13 +157,22 @@ export function whyFollows(before: Task): string {
   return `It comes after "${before.title}", which cannot be planned.`;
 }
 
-function pinned(staffings: readonly Int32Array[], group: Group, pinOf: (job: Job, task: Task) => number): readonly Int32Array[] {
+function pinned(
+  staffings: readonly Int32Array[],
+  group: Group,
+  pinOf: (job: Job, task: Task) => number,
+): readonly Int32Array[] {
   const pins = group.tasks.map((task) => pinOf(group.job, task));
   const kept = staffings.filter((crews) => pins.every((pin, place) => pin < 0 || crews[place] === pin));
   return kept.length > 0 ? kept : staffings;
 }
 
-function listBefore(group: Group, own: number, indexOf: ReadonlyMap<Task, number>, activityOf: Int32Array): number[] {
+function listBefore(
+  group: Group,
+  own: number,
+  indexOf: ReadonlyMap<Task, number>,
+  activityOf: Int32Array,
+): number[] {
   const before = new Set<number>();
   for (const task of group.tasks) {
     if (task.status === "under-way") continue;
@@ -177,7 +193,8 @@ function buildChain(chain: TaskChain, open: readonly Task[]): Chain {
     const share = Math.max(task.laborHours ?? 0, left) / units;
     return Float64Array.from({ length: units + 1 }, (_, unit) => Math.max(0, left - (units - unit) * share));
   });
-  const hasWork = (unit: number): boolean => hoursBefore.some((before) => (before[unit + 1] ?? 0) > (before[unit] ?? 0));
+  const hasWork = (unit: number): boolean =>
+    hoursBefore.some((before) => (before[unit + 1] ?? 0) > (before[unit] ?? 0));
   let firstUnit = 0;
   while (firstUnit < units - 1 && !hasWork(firstUnit)) firstUnit++;
   const openerLeft = (unit: number, task: Task): boolean => {
@@ -205,16 +222,23 @@ function buildChain(chain: TaskChain, open: readonly Task[]): Chain {
 }
 
 function dueOf(company: Company, job: Job): Minute {
-  return job.promised === null ? FOREVER : dayStart(addDays(civilDate(job.promised), 1), zoneOfJob(company, job));
+  return job.promised === null
+    ? FOREVER
+    : dayStart(addDays(civilDate(job.promised), 1), zoneOfJob(company, job));
 }
 
 /** Longest path behind each activity inside its job, as elapsed minutes: about a third of a day is worked. */
-function listTails(company: Company, groups: readonly Group[], befores: readonly (readonly number[])[]): number[] {
+function listTails(
+  company: Company,
+  groups: readonly Group[],
+  befores: readonly (readonly number[])[],
+): number[] {
   const elapsed = groups.map(({ tasks }) => {
     const hours = tasks.reduce((sum, task) => sum + hoursLeft(task), 0);
     const waits = tasks.reduce((sum, task) => sum + (task.waitBusinessDays ?? 0), 0);
     const lags = Math.max(0, ...tasks.flatMap((task) => task.after.map((edge) => edge.lagHours)));
-    const people = company.crews.reduce((sum, crew) => sum + crew.size, 0) / Math.max(1, company.crews.length);
+    const people =
+      company.crews.reduce((sum, crew) => sum + crew.size, 0) / Math.max(1, company.crews.length);
     return Math.round((hours / people) * 60 * 3 + waits * 1440 + lags * 60);
   });
   const tails = groups.map(() => 0);

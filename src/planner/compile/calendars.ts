@@ -2,8 +2,21 @@
  * When crews and houses are there at all: shifts, access hours, light and holds of each day, as the tables that the
  * decoder reads.
  */
-import { zoneOfJob, type Company, type Crew, type Hold, type Job } from "../../domain/company-schema.js";
-import { parseInstant, weekdayOf, type Interval } from "../../domain/time.js";
+import {
+  zoneOfJob,
+  type Company,
+  type Crew,
+  type Hold,
+  type Job,
+  type Policy,
+} from "../../domain/company-schema.js";
+import {
+  MINUTES_PER_DAY,
+  parseClockTime,
+  parseInstant,
+  weekdayOf,
+  type Interval,
+} from "../../domain/time.js";
 import { lightAtNoon, type DayLight } from "../../daylight/light.js";
 import { DayTable } from "../core/day-table.js";
 import type { ZoneDays } from "./zone-days.js";
@@ -14,6 +27,23 @@ export function shiftOn(crew: Crew, days: ZoneDays, day: number): Interval | nul
   if (crew.off.some((off) => off.from <= date && date <= off.to)) return null;
   const hours = crew.extra.find((extra) => extra.date === date)?.hours ?? crew.week[weekdayOf(date)];
   return hours ? { start: days.clock(day, hours[0]), end: days.clock(day, hours[1]) } : null;
+}
+
+/** The most minutes that a day of each crew can have: its longest shift less the meal break. */
+export function longestDays({ crews, policy }: Company): Int32Array {
+  return Int32Array.from(crews, (crew) => {
+    if (crew.stretch.length > 0) return MINUTES_PER_DAY;
+    const shifts = [...Object.values(crew.week), ...crew.extra.map((extra) => extra.hours)];
+    return Math.max(0, ...shifts.map((hours) => (hours ? longestShift(hours, policy) : 0)));
+  });
+}
+
+/** Clocks are put back at night: only a shift that lies there can be longer than its hours say. */
+function longestShift([from, to]: readonly [string, string], policy: Policy): number {
+  const start = parseClockTime(from) ?? 0;
+  const length = (parseClockTime(to) ?? 0) - start;
+  const breakMinutes = length > policy.breakAfterHours * 60 ? policy.breakMinutes : 0;
+  return length - breakMinutes + (start < 240 ? 60 : 0);
 }
 
 export function shiftTable(company: Company, days: ZoneDays, dayCount: number): DayTable {
@@ -58,7 +88,9 @@ export function lightTables(
   });
   const lastLight = new DayTable(jobs.length, dayCount, (row, day) => {
     const found = lightOf(row, day);
-    return found && found.first !== null && found.last !== null ? { start: found.first, end: found.last } : null;
+    return found && found.first !== null && found.last !== null
+      ? { start: found.first, end: found.last }
+      : null;
   });
   return { light, lastLight };
 }
@@ -75,6 +107,24 @@ export function holdTable(company: Company): readonly Int32Array[] {
   });
 }
 
+/** Equal numbers for trades of a house that have the same light and the same holds, at `job * trades + trade`. */
+export function windowClasses(company: Company, holds: readonly Int32Array[]): Int32Array {
+  const { trades } = company;
+  return Int32Array.from(holds, (own, at) => {
+    const trade = at % trades.length;
+    const first = at - trade;
+    for (let other = 0; other < trade; other++) {
+      const same = trades[other]?.outdoor === trades[trade]?.outdoor && isSame(own, holds[first + other]);
+      if (same) return other;
+    }
+    return trade;
+  });
+}
+
+function isSame(a: Int32Array, b: Int32Array | undefined): boolean {
+  return b !== undefined && a.length === b.length && a.every((value, index) => value === b[index]);
+}
+
 function stops(hold: Hold, trade: { readonly id: string; readonly outdoor: boolean }): boolean {
   if (hold.trades === "all") return true;
   return hold.trades === "outdoor" ? trade.outdoor : hold.trades.includes(trade.id);
@@ -86,7 +136,9 @@ function holdInterval(hold: Hold, zone: string): Interval {
 
 function merge(intervals: readonly Interval[]): readonly Interval[] {
   const merged: { start: number; end: number }[] = [];
-  for (const { start, end } of intervals.filter((one) => one.end > one.start).sort((a, b) => a.start - b.start)) {
+  for (const { start, end } of intervals
+    .filter((one) => one.end > one.start)
+    .sort((a, b) => a.start - b.start)) {
     const last = merged.at(-1);
     if (last && start <= last.end) last.end = Math.max(last.end, end);
     else merged.push({ start, end });
@@ -95,7 +147,11 @@ function merge(intervals: readonly Interval[]): readonly Interval[] {
 }
 
 /** The zone's days of each house; houses in one zone share them. */
-export function daysOfJobs(company: Company, companyDays: ZoneDays, make: (zone: string) => ZoneDays): readonly ZoneDays[] {
+export function daysOfJobs(
+  company: Company,
+  companyDays: ZoneDays,
+  make: (zone: string) => ZoneDays,
+): readonly ZoneDays[] {
   const byZone = new Map<string, ZoneDays>([[companyDays.zone, companyDays]]);
   return company.jobs.map((job: Job) => {
     const zone = zoneOfJob(company, job);

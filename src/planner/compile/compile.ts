@@ -9,7 +9,15 @@ import { addDays, civilDate, civilDateAt, dayStart, parseInstant, type Minute } 
 import { LIFT, NEVER, type Bound, type CoreEdge, type CoreTask, type Problem } from "../core/problem.js";
 import { buildActivities, type Impossible, type OpenTask } from "./activities.js";
 import { listChains } from "./chains.js";
-import { accessTable, daysOfJobs, holdTable, lightTables, shiftTable } from "./calendars.js";
+import {
+  accessTable,
+  daysOfJobs,
+  holdTable,
+  lightTables,
+  longestDays,
+  shiftTable,
+  windowClasses,
+} from "./calendars.js";
 import { beganAt, listPromises, type PublishedPromise } from "./promises.js";
 import { hoursLeft, lengthMinutes, needsCrew } from "./staffing.js";
 import { ZoneDays } from "./zone-days.js";
@@ -36,7 +44,8 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
   const daysOfJob = daysOfJobs(company, days, (other) => new ZoneDays(other, firstDate));
   const promises = listPromises(company, asOf);
   const pins = new Map<string, PublishedPromise>();
-  for (const promise of promises) if (!pins.has(key(promise.job, promise.task))) pins.set(key(promise.job, promise.task), promise);
+  for (const promise of promises)
+    if (!pins.has(key(promise.job, promise.task))) pins.set(key(promise.job, promise.task), promise);
   const ranks = rankTasks(company, asOf, promises);
   const { open, activities, activityOf, impossible } = buildActivities(
     company,
@@ -51,6 +60,7 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
   const drives = new Map<number, number>();
   const placeOf = (site: number) => (site === jobs.length ? yard : jobs[site]?.site) ?? { lat: 0, lon: 0 };
 
+  const holds = holdTable(company);
   const problem: Problem = {
     start: asOf,
     dayCount,
@@ -59,9 +69,11 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
     startsAtYard: crews.map((crew) => crew.startsAt === "yard"),
     loadMinutes: LOAD_MINUTES,
     shift: shiftTable(company, days, dayCount),
+    longestDay: longestDays(company),
     breakAfterMinutes: Math.round(policy.breakAfterHours * 60),
     breakMinutes: policy.breakMinutes,
-    stretched: (crew, day) => (stretched[crew]?.size ?? 0) > 0 && stretched[crew]?.has(days.date(day)) === true,
+    stretched: (crew, day) =>
+      (stretched[crew]?.size ?? 0) > 0 && stretched[crew]?.has(days.date(day)) === true,
     siteCount: jobs.length,
     sharesCrewDays: daysOfJob.map((own) => own === days),
     ...lightTables(company, daysOfJob, dayCount),
@@ -73,7 +85,8 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
     cleanupMinutes: trades.map((trade) => trade.cleanupMinutes),
     coverUpMinutes: policy.coverUpMinutes,
     openNights: policy.openNights,
-    holds: holdTable(company),
+    holds,
+    windowClass: windowClasses(company, holds),
     travel: (from, to) => {
       if (from === to) return 0;
       const at = from * (jobs.length + 1) + to;
@@ -88,12 +101,17 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
       return {
         site: jobs.indexOf(job),
         trade: needsCrew(task) ? (tradeIndex.get(task.trade ?? "") ?? -1) : -1,
-        minutes: Int32Array.from(crews, (crew) => (needsCrew(task) ? lengthMinutes(hoursLeft(task), crew, task.trade ?? "") : 0)),
+        minutes: Int32Array.from(crews, (crew) =>
+          needsCrew(task) ? lengthMinutes(hoursLeft(task), crew, task.trade ?? "") : 0,
+        ),
         after,
         bounds,
         begun: task.status === "under-way",
         startedAt: beganAt(company, job, task, asOf),
-        equipment: Object.entries(task.equipment).map(([id, amount]) => ({ equipment: equipmentIndex.get(id) ?? -1, amount })),
+        equipment: Object.entries(task.equipment).map(([id, amount]) => ({
+          equipment: equipmentIndex.get(id) ?? -1,
+          amount,
+        })),
         waitDays: task.trade === null ? (task.waitBusinessDays ?? 0) : -1,
       };
     }),
@@ -112,19 +130,31 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
 const key = (job: string, task: string): string => `${job}/${task}`;
 
 /** Places of what comes before everything else: under way by its start, then standing open, then published by its start. */
-function rankTasks(company: Company, asOf: Minute, promises: readonly PublishedPromise[]): ReadonlyMap<Task, number> {
+function rankTasks(
+  company: Company,
+  asOf: Minute,
+  promises: readonly PublishedPromise[],
+): ReadonlyMap<Task, number> {
   const begun = company.jobs
-    .flatMap((job) => job.tasks.filter((task) => task.status === "under-way").map((task) => ({ task, at: beganAt(company, job, task, asOf) })))
+    .flatMap((job) =>
+      job.tasks
+        .filter((task) => task.status === "under-way")
+        .map((task) => ({ task, at: beganAt(company, job, task, asOf) })),
+    )
     .sort((a, b) => a.at - b.at);
   const ranks = new Map(begun.map(({ task }, index) => [task, index]));
   for (const { chains } of company.jobs.map(listChains)) {
-    const standingOpen = chains.filter(({ tasks }) => tasks.some((task) => task.opens && task.status === "done"));
+    const standingOpen = chains.filter(({ tasks }) =>
+      tasks.some((task) => task.opens && task.status === "done"),
+    );
     for (const task of standingOpen.flatMap((chain) => chain.tasks)) {
       if (task.status === "to-do" && !ranks.has(task)) ranks.set(task, ranks.size);
     }
   }
   for (const promise of promises) {
-    const task = company.jobs.find((job) => job.id === promise.job)?.tasks.find((known) => known.id === promise.task);
+    const task = company.jobs
+      .find((job) => job.id === promise.job)
+      ?.tasks.find((known) => known.id === promise.task);
     if (task && !ranks.has(task)) ranks.set(task, ranks.size);
   }
   return ranks;
@@ -146,9 +176,11 @@ function listOrder(
     const lift = lagMinutes > 0 ? LIFT.curing : before?.trade === null ? LIFT.wait : LIFT.afterTask;
     const index = before && indexOf.get(before);
     if (index !== undefined) after.push({ task: index, lagMinutes, lift });
-    else if (before?.finishedAt) bounds.push({ minute: (parseInstant(before.finishedAt, zone) ?? NEVER) + lagMinutes, lift });
+    else if (before?.finishedAt)
+      bounds.push({ minute: (parseInstant(before.finishedAt, zone) ?? NEVER) + lagMinutes, lift });
   }
-  if (task.notBefore !== null) bounds.push({ minute: parseInstant(task.notBefore, zone) ?? NEVER, lift: LIFT.notBefore });
+  if (task.notBefore !== null)
+    bounds.push({ minute: parseInstant(task.notBefore, zone) ?? NEVER, lift: LIFT.notBefore });
   for (const id of task.needs) {
     const delivery = job.deliveries.find((known) => known.id === id);
     if (!delivery || delivery.received) continue;

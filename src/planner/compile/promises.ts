@@ -4,7 +4,14 @@
  */
 import type { Company, Job, PublishedBlock, Task } from "../../domain/company-schema.js";
 import { zoneOfJob } from "../../domain/company-schema.js";
-import { addDays, civilDateAt, dayStart, parseInstant, type CivilDate, type Minute } from "../../domain/time.js";
+import {
+  addDays,
+  civilDateAt,
+  dayStart,
+  parseInstant,
+  type CivilDate,
+  type Minute,
+} from "../../domain/time.js";
 
 /** A published block that must keep its crew and day. */
 export interface PublishedPromise {
@@ -26,7 +33,9 @@ export function listPromises(company: Company, asOf: Minute): readonly Published
     const start = parseInstant(block.start, zoneOfBlock) ?? 0;
     const end = parseInstant(block.end, zoneOfBlock) ?? 0;
     if (end <= asOf || start >= freezeEnd) return [];
-    return [{ job: facts.job.id, task: facts.task.id, crew: block.crew, date: civilDateAt(start, zone), start }];
+    return [
+      { job: facts.job.id, task: facts.task.id, crew: block.crew, date: civilDateAt(start, zone), start },
+    ];
   });
   return promises.sort((a, b) => a.start - b.start);
 }

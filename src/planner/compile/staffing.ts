@@ -4,7 +4,7 @@
 import type { Company, Crew, Task } from "../../domain/company-schema.js";
 
 /** Most ways to share a chain among crews that are tried; beyond it the planner takes the first ones. */
-const MOST_STAFFINGS = 64;
+const MOST_STAFFINGS = 24;
 
 /** Minutes that a crew needs for some hours of a trade. */
 export function lengthMinutes(hours: number, crew: Crew, trade: string): number {
@@ -37,11 +37,17 @@ export function needsCrew(task: Task): boolean {
 }
 
 /** For each way to staff the tasks, the crew (by index) of each; none where it cannot be. */
-export function listStaffings(company: Company, tasks: readonly Task[], oneCrew: boolean): readonly Int32Array[] {
+export function listStaffings(
+  company: Company,
+  tasks: readonly Task[],
+  oneCrew: boolean,
+): readonly Int32Array[] {
   const working = tasks.filter(needsCrew);
   const eligible = (task: Task): number[] =>
     company.crews.flatMap((crew, index) => (mayWork(crew, task) ? [index] : []));
-  const all = company.crews.flatMap((crew, index) => (working.every((task) => mayWork(crew, task)) ? [index] : []));
+  const all = company.crews.flatMap((crew, index) =>
+    working.every((task) => mayWork(crew, task)) ? [index] : [],
+  );
   const single = all.map((crew) => Int32Array.from(tasks, () => crew));
   if (oneCrew) return single;
   const mixed = shareOut(tasks, eligible).filter((crews) => new Set(crews).size > 1);
@@ -57,7 +63,10 @@ function shareOut(tasks: readonly Task[], eligible: (task: Task) => number[]): I
       if (!needsCrew(task)) return [[...way, way[0] ?? 0]];
       const before = same < place ? way[same] : undefined;
       const crews = eligible(task);
-      return (before !== undefined && crews.includes(before) ? [before] : crews).map((crew) => [...way, crew]);
+      return (before !== undefined && crews.includes(before) ? [before] : crews).map((crew) => [
+        ...way,
+        crew,
+      ]);
     });
     ways = ways.slice(0, MOST_STAFFINGS * 4);
   }

@@ -45,7 +45,9 @@ export class ZoneDays implements DayStarts {
   clock(day: number, time: ClockTime): number {
     const start = this.at(day);
     const minutes = parseClockTime(time) ?? 0;
-    return this.at(day + 1) - start === MINUTES_PER_DAY ? start + minutes : minuteAt(this.date(day), time, this.zone);
+    return this.at(day + 1) - start === MINUTES_PER_DAY
+      ? start + minutes
+      : minuteAt(this.date(day), time, this.zone);
   }
 
   /** The minute of an ISO time that has been checked; without an offset it is wall time of this zone. */

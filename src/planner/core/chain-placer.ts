@@ -9,8 +9,8 @@ import type { Span } from "./tail-worker.js";
 import type { Draft, Placement } from "./timeline.js";
 import type { Addition, Visit } from "./visit.js";
 
-/** How often a unit is put off by a day, and equipment by a user, before the trial is given up. */
-const MOST_TRIES = 2_000;
+/** How often a unit is put off by a day (a year of them), and a chain by a user of its equipment. */
+const MOST_TRIES = 366;
 
 interface Trial {
   readonly placer: Placer;
@@ -24,10 +24,16 @@ interface Trial {
   readonly ends: number[];
 }
 
-export function tryChain(placer: Placer, index: number, activity: Activity, crews: Int32Array, lifted: number): Placement | null {
+export function tryChain(
+  placer: Placer,
+  index: number,
+  activity: Activity,
+  crews: Int32Array,
+  lifted: number,
+): Placement | null {
   const { problem, timeline } = placer;
   const { chain } = activity;
-  if (!chain) return null;
+  if (!chain || !fitsLongestDay(placer, activity, chain, crews[0] ?? -1, lifted)) return null;
   let gates = activity.tasks.map((task) => {
     const facts = problem.tasks[task];
     return facts ? placer.earliest(facts, index, lifted) : problem.start;
@@ -60,9 +66,11 @@ export function tryChain(placer: Placer, index: number, activity: Activity, crew
       inGaps: [],
     };
     if (lifted & LIFT.equipment) return placement;
-    const held = activity.tasks.flatMap((task, place) =>
-      problem.tasks[task]?.begun ? [] : [{ task, start: trial.starts[place] ?? 0, end: trial.ends[place] ?? 0 }],
-    );
+    const held = activity.tasks.map((task, place) => ({
+      task,
+      start: trial.starts[place] ?? 0,
+      end: trial.ends[place] ?? 0,
+    }));
     const clash = findClash(problem, timeline, held);
     if (clash === null) return placement;
     if (clash.by < 0) return null;
@@ -72,6 +80,33 @@ export function tryChain(placer: Placer, index: number, activity: Activity, crew
     });
   }
   return null;
+}
+
+/** Whether each unit can fit into any day of its crew at all: spares a search through years of days that are too short. */
+function fitsLongestDay(
+  { problem }: Placer,
+  activity: Activity,
+  chain: Chain,
+  crew: number,
+  lifted: number,
+): boolean {
+  if (problem.openNights > 0 || lifted & (LIFT.crewOff | LIFT.closeByDark)) return true;
+  const facts = activity.tasks.map((task) => problem.tasks[task]);
+  const most = (minutes: readonly number[]): number =>
+    Math.max(0, ...facts.map((task) => minutes[task?.trade ?? -1] ?? 0));
+  const yard = problem.siteCount;
+  const way = problem.startsAtYard[crew]
+    ? problem.loadMinutes + problem.travel(yard, activity.site) + problem.travel(activity.site, yard)
+    : 0;
+  const around = most(problem.setupMinutes) + most(problem.cleanupMinutes) + way;
+  for (let unit = chain.firstUnit; unit < chain.unitCount; unit++) {
+    const work = facts.reduce(
+      (sum, task, place) => sum + shareMinutes(chain, place, unit, task?.minutes[crew] ?? 0),
+      around,
+    );
+    if (work > (problem.longestDay[crew] ?? 0)) return false;
+  }
+  return true;
 }
 
 /** Minutes that a task of the chain gives to a unit (reading 13: cut so that whole minutes add up). */
@@ -96,7 +131,9 @@ function listAdditions(trial: Trial, unit: number): Addition[] {
       minutes: shareMinutes(chain, place, unit, facts?.minutes[crews[place] ?? -1] ?? 0),
       earliest: gates[place] ?? NEVER,
       whole: true,
-      lags: chain.inner.filter((edge) => edge.to === place && edge.lagMinutes > 0).map(({ from, lagMinutes }) => ({ from, lagMinutes })),
+      lags: chain.inner
+        .filter((edge) => edge.to === place && edge.lagMinutes > 0)
+        .map(({ from, lagMinutes }) => ({ from, lagMinutes })),
     };
   });
 }
@@ -126,7 +163,10 @@ function placeInOneDay(trial: Trial, unit: number): boolean {
     let visit = worker.addOn(draft, day, site, additions, 0, lifted, accept);
     if (visit === null) {
       for (const region of worker.layer.listRegionStarts(draft.crew, day, site, trades, lifted).slice(1)) {
-        const later = additions.map((addition) => ({ ...addition, earliest: Math.max(addition.earliest, region) }));
+        const later = additions.map((addition) => ({
+          ...addition,
+          earliest: Math.max(addition.earliest, region),
+        }));
         visit = worker.addOn(draft, day, site, later, 0, lifted, accept);
         if (visit) break;
       }
@@ -153,7 +193,7 @@ function placeLoosely(trial: Trial, draft: Draft, additions: readonly Addition[]
 }
 
 function placeOverNights(trial: Trial, unit: number): boolean {
-  const { placer, activity, chain, drafts, lifted } = trial;
+  const { placer, chain, drafts, lifted } = trial;
   const { problem } = placer;
   let notBefore = NEVER;
   for (let tries = 0; tries < MOST_TRIES; tries++) {
@@ -163,8 +203,7 @@ function placeOverNights(trial: Trial, unit: number): boolean {
     const open = Math.min(...spans.filter((_, place) => chain.opener[place]).map((span) => span.start));
     const close = Math.max(...spans.map((span) => span.end));
     const excused = chain.openAtStart[unit] === true || (lifted & LIFT.closeByDark) !== 0;
-    const nights = problem.siteDay(activity.site, close) - problem.siteDay(activity.site, open);
-    if (excused || !Number.isFinite(open) || (nights <= problem.openNights && !heldOpen(trial, open, close))) {
+    if (excused || !Number.isFinite(open) || isClosedInTime(trial, open, close)) {
       spans.forEach((span, place) => note(trial, place, span));
       return true;
     }
@@ -172,6 +211,13 @@ function placeOverNights(trial: Trial, unit: number): boolean {
     notBefore = problem.dayStart.at(problem.dayStart.dayOf(open) + 1);
   }
   return false;
+}
+
+function isClosedInTime(trial: Trial, open: number, close: number): boolean {
+  const { placer, activity } = trial;
+  const { problem } = placer;
+  const nights = problem.siteDay(activity.site, close) - problem.siteDay(activity.site, open);
+  return nights <= problem.openNights && !heldOpen(trial, open, close);
 }
 
 function placeShares(trial: Trial, unit: number, notBefore: number): Span[] | null {
@@ -183,7 +229,8 @@ function placeShares(trial: Trial, unit: number, notBefore: number): Span[] | nu
     if (!draft) return null;
     let earliest = Math.max(addition.earliest, notBefore);
     for (const edge of chain.inner) {
-      if (edge.to === place) earliest = Math.max(earliest, (spans[edge.from]?.end ?? NEVER) + edge.lagMinutes);
+      if (edge.to === place)
+        earliest = Math.max(earliest, (spans[edge.from]?.end ?? NEVER) + edge.lagMinutes);
     }
     const share = { ...addition, earliest, lags: [], whole: false };
     let span: Span | null;
@@ -203,7 +250,10 @@ function appendUnbroken(trial: Trial, draft: Draft, share: Addition): Span | nul
   const { worker, problem } = placer;
   const accept = (visit: Visit): boolean => {
     const item = visit.items.at(-1);
-    return !!item && worker.layer.unbroken(draft.crew, visit.day, visit.site, [share.trade], item.start, item.end, lifted);
+    return (
+      !!item &&
+      worker.layer.unbroken(draft.crew, visit.day, visit.site, [share.trade], item.start, item.end, lifted)
+    );
   };
   for (let day = worker.firstDay(draft, share.earliest); day < problem.dayCount; day++) {
     const starts = worker.layer.listRegionStarts(draft.crew, day, activity.site, [share.trade], lifted);
@@ -224,7 +274,8 @@ function heldOpen(trial: Trial, open: number, close: number): boolean {
   if (lifted & LIFT.hold) return false;
   return activity.tasks.some((task, place) => {
     if (!chain.closer[place]) return false;
-    const holds = problem.holds[activity.site * problem.tradeCount + (problem.tasks[task]?.trade ?? -1)] ?? [];
+    const holds =
+      problem.holds[activity.site * problem.tradeCount + (problem.tasks[task]?.trade ?? -1)] ?? [];
     for (let index = 0; index + 1 < holds.length; index += 2) {
       if ((holds[index] ?? 0) < close && (holds[index + 1] ?? 0) > open) return true;
     }

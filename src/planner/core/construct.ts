@@ -65,7 +65,7 @@ class Construction {
   private readonly heap = new Heap();
   private readonly waitingFor: Int32Array;
   private readonly choices: Choice[] = [];
-  private readonly unplaced: number[] = [];
+  private readonly unplaced = new Set<number>();
   private readonly priority: Float64Array;
   /** Per activity and staffing: what a trial gave, and at which state of its crews. */
   private readonly trials: ({ version: number; start: number; end: number } | undefined)[][];
@@ -78,20 +78,23 @@ class Construction {
     this.timeline = new Timeline(problem);
     this.placer = new Placer(problem, this.timeline);
     this.waitingFor = Int32Array.from(problem.activities, (activity) => activity.after.length);
-    this.priority = Float64Array.from(problem.activities, (activity, index) => this.priorityOf(activity, index));
+    this.priority = Float64Array.from(problem.activities, (activity, index) =>
+      this.priorityOf(activity, index),
+    );
     this.trials = problem.activities.map(() => []);
   }
 
   run(): Schedule {
     const { activities } = this.problem;
     const ranked = activities.map((_, index) => index).filter((index) => this.rankOf(index) >= 0);
-    for (const index of ranked.sort((a, b) => this.rankOf(a) - this.rankOf(b) || a - b)) this.placeFirst(index);
+    for (const index of ranked.sort((a, b) => this.rankOf(a) - this.rankOf(b) || a - b))
+      this.placeFirst(index);
     for (const index of activities.keys()) if (this.waitingFor[index] === 0) this.offer(index);
     for (let index = this.heap.pop(); index !== undefined; index = this.heap.pop()) {
       if (this.timeline.placed[index]) continue;
       const best = this.evaluate(index);
       if (best === null) {
-        this.unplaced.push(index);
+        this.unplaced.add(index);
         continue;
       }
       const key = this.bucket(best.start);
@@ -100,9 +103,13 @@ class Construction {
       else this.place(index, best.staffing, true);
     }
     activities.forEach((_, index) => {
-      if (!this.timeline.placed[index] && !this.unplaced.includes(index)) this.unplaced.push(index);
+      if (!this.timeline.placed[index]) this.unplaced.add(index);
     });
-    return { timeline: this.timeline, choices: this.choices, unplaced: this.unplaced };
+    return {
+      timeline: this.timeline,
+      choices: this.choices,
+      unplaced: [...this.unplaced].sort((a, b) => a - b),
+    };
   }
 
   private rankOf(index: number): number {
@@ -112,17 +119,17 @@ class Construction {
   /** Places what comes before everything else, and whatever must be placed before it can be. */
   private placeFirst(index: number): void {
     const activity = this.problem.activities[index];
-    if (!activity || this.timeline.placed[index] || this.unplaced.includes(index)) return;
+    if (!activity || this.timeline.placed[index] || this.unplaced.has(index)) return;
     for (const before of activity.after) this.placeFirst(before);
     const best = activity.after.every((before) => this.timeline.placed[before]) ? this.evaluate(index) : null;
     if (best) this.place(index, best.staffing, false);
-    else this.unplaced.push(index);
+    else this.unplaced.add(index);
   }
 
   private offer(index: number): void {
-    if (this.timeline.placed[index] || this.unplaced.includes(index)) return;
+    if (this.timeline.placed[index] || this.unplaced.has(index)) return;
     const best = this.evaluate(index);
-    if (best === null) this.unplaced.push(index);
+    if (best === null) this.unplaced.add(index);
     else this.heap.push(index, this.bucket(best.start), this.priority[index] as number);
   }
 
@@ -149,6 +156,7 @@ class Construction {
     let best: Best | null = null;
     const count = activity.kind === "wait" ? 1 : activity.staffings.length;
     for (let staffing = 0; staffing < count; staffing++) {
+      if (best !== null && this.cannotBeat(activity, staffing, best.end)) continue;
       const trial = this.trial(index, activity, staffing);
       if (!trial || trial.end === FOREVER) continue;
       if (best === null || trial.end < best.end || (trial.end === best.end && trial.start > best.start)) {
@@ -158,17 +166,35 @@ class Construction {
     return best;
   }
 
-  private trial(index: number, activity: Activity, staffing: number): { start: number; end: number } | undefined {
-    const usesEquipment = activity.tasks.some((task) => (this.problem.tasks[task]?.equipment.length ?? 0) > 0);
+  private trial(
+    index: number,
+    activity: Activity,
+    staffing: number,
+  ): { start: number; end: number } | undefined {
+    const usesEquipment = activity.tasks.some(
+      (task) => (this.problem.tasks[task]?.equipment.length ?? 0) > 0,
+    );
     let version = 0;
     for (const crew of activity.staffings[staffing] ?? []) version += this.timeline.version[crew] ?? 0;
     const known = this.trials[index]?.[staffing];
+    // What fits nowhere fits nowhere behind more work either.
+    if (known && known.end === FOREVER) return known;
     if (known && known.version === version && !usesEquipment) return known;
     const placement: Placement | null = this.placer.attempt(index, staffing, LIFT.nothing);
     const trial = { version, start: placement?.start ?? FOREVER, end: placement?.end ?? FOREVER };
     const row = this.trials[index];
     if (row) row[staffing] = trial;
     return trial;
+  }
+
+  /** Whether a crew of the staffing is busy until after `end` and has no gap to fill. */
+  private cannotBeat(activity: Activity, staffing: number, end: number): boolean {
+    const { timeline } = this;
+    for (const crew of activity.staffings[staffing] ?? []) {
+      if ((timeline.gaps[crew]?.length ?? 0) === 0 && (timeline.lastVisit(crew)?.closeStart ?? 0) >= end)
+        return true;
+    }
+    return false;
   }
 
   private priorityOf(activity: Activity, index: number): number {

@@ -11,7 +11,10 @@ export class DayTable {
   constructor(
     rows: number,
     private readonly days: number,
-    private readonly compute: (row: number, day: number) => { readonly start: number; readonly end: number } | null,
+    private readonly compute: (
+      row: number,
+      day: number,
+    ) => { readonly start: number; readonly end: number } | null,
   ) {
     this.lo = new Int32Array(rows * days);
     this.hi = new Int32Array(rows * days);
@@ -29,7 +32,8 @@ export class DayTable {
   }
 
   private cell(row: number, day: number): number {
-    if (day < 0 || day >= this.days) throw new RangeError(`day ${day} is outside the ${this.days} days of the table`);
+    if (day < 0 || day >= this.days)
+      throw new RangeError(`day ${day} is outside the ${this.days} days of the table`);
     const cell = row * this.days + day;
     if (this.known[cell] === 0) {
       const interval = this.compute(row, day);

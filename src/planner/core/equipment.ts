@@ -20,6 +20,8 @@ export interface Clash {
 /** The first clash of an activity's tasks with what is placed and with each other, or null. */
 export function findClash(problem: Problem, timeline: Timeline, held: readonly Held[]): Clash | null {
   for (const one of held) {
+    // Work under way has its equipment already; nobody can take it back.
+    if (problem.tasks[one.task]?.begun) continue;
     for (const use of problem.tasks[one.task]?.equipment ?? []) {
       const others = listUses(problem, timeline, held, one, use.equipment);
       const count = problem.equipmentCount[use.equipment] ?? 0;
@@ -35,7 +37,13 @@ interface Use extends Held {
   readonly own: boolean;
 }
 
-function listUses(problem: Problem, timeline: Timeline, held: readonly Held[], one: Held, equipment: number): Use[] {
+function listUses(
+  problem: Problem,
+  timeline: Timeline,
+  held: readonly Held[],
+  one: Held,
+  equipment: number,
+): Use[] {
   const uses: Use[] = [];
   const placed = timeline.equipmentUse[equipment] ?? [];
   for (let index = 0; index + 3 < placed.length; index += 4) {
@@ -43,16 +51,19 @@ function listUses(problem: Problem, timeline: Timeline, held: readonly Held[], o
     if (start < one.end && end > one.start) uses.push({ start, end, amount, task, own: false });
   }
   for (const other of held) {
-    if (other === one || other.start >= one.end || other.end <= one.start) continue;
+    const start = problem.tasks[other.task]?.begun ? problem.start : other.start;
+    if (other === one || start >= one.end || other.end <= one.start) continue;
     for (const use of problem.tasks[other.task]?.equipment ?? []) {
-      if (use.equipment === equipment) uses.push({ ...other, amount: use.amount, own: true });
+      if (use.equipment === equipment) uses.push({ ...other, start, amount: use.amount, own: true });
     }
   }
   return uses;
 }
 
 function firstOverload(uses: readonly Use[], one: Held, amount: number, count: number): Clash | null {
-  const instants = [one.start, ...uses.map((use) => use.start).filter((start) => start > one.start)].sort((a, b) => a - b);
+  const instants = [one.start, ...uses.map((use) => use.start).filter((start) => start > one.start)].sort(
+    (a, b) => a - b,
+  );
   for (const instant of instants) {
     const at = uses.filter((use) => use.start <= instant && use.end > instant);
     const load = at.reduce((sum, use) => sum + use.amount, amount);

@@ -30,7 +30,8 @@ export class Heap {
     this.second.pop();
     for (let at = 0; ;) {
       let least = at;
-      for (const child of [2 * at + 1, 2 * at + 2]) if (child < last && this.less(child, least)) least = child;
+      for (const child of [2 * at + 1, 2 * at + 2])
+        if (child < last && this.less(child, least)) least = child;
       if (least === at) break;
       this.swap(at, least);
       at = least;
@@ -61,7 +62,11 @@ export class Heap {
   }
 
   private swap(a: number, b: number): void {
-    const [item, first, second] = [this.items[a] as number, this.first[a] as number, this.second[a] as number];
+    const [item, first, second] = [
+      this.items[a] as number,
+      this.first[a] as number,
+      this.second[a] as number,
+    ];
     this.set(a, this.items[b] as number, this.first[b] as number, this.second[b] as number);
     this.set(b, item, first, second);
   }

@@ -66,7 +66,9 @@ export class Placer {
     const [own] = activity.tasks;
     const task = own === undefined ? undefined : this.problem.tasks[own];
     if (own === undefined || !task) return null;
-    const start = task.begun ? Math.min(task.startedAt, this.problem.start) : this.earliest(task, index, lifted);
+    const start = task.begun
+      ? Math.min(task.startedAt, this.problem.start)
+      : this.earliest(task, index, lifted);
     const end = Math.max(this.endOfWait(own, start), this.problem.start);
     return { activity: index, crews: [-1], starts: [start], ends: [end], start, end, drafts: [], inGaps: [] };
   }
@@ -80,7 +82,9 @@ export class Placer {
     for (;;) {
       const placement = this.attemptTaskFrom(index, own, task, crew, minutes, earliest, lifted);
       if (placement === null || lifted & LIFT.equipment || task.begun) return placement;
-      const clash = findClash(this.problem, this.timeline, [{ task: own, start: placement.start, end: placement.end }]);
+      const clash = findClash(this.problem, this.timeline, [
+        { task: own, start: placement.start, end: placement.end },
+      ]);
       if (clash === null) return placement;
       if (clash.until <= earliest) return null;
       earliest = clash.until;
@@ -105,6 +109,15 @@ export class Placer {
     const done = this.worker.append(draft, task.site, work, 0, lifted);
     if (done === null) return null;
     const { start, end } = done;
-    return { activity: index, crews: [crew], starts: [start], ends: [end], start, end, drafts: [draft], inGaps: [] };
+    return {
+      activity: index,
+      crews: [crew],
+      starts: [start],
+      ends: [end],
+      start,
+      end,
+      drafts: [draft],
+      inGaps: [],
+    };
   }
 }

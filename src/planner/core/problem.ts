@@ -107,6 +107,8 @@ export interface Problem {
   readonly startsAtYard: readonly boolean[];
   readonly loadMinutes: number;
   readonly shift: DayTable;
+  /** No day of a crew has more minutes than this, from leaving the yard to being back. */
+  readonly longestDay: Int32Array;
   readonly breakAfterMinutes: number;
   readonly breakMinutes: number;
   /** Whether a crew is authorised to work to last light on a day. */
@@ -129,6 +131,8 @@ export interface Problem {
   readonly openNights: number;
   /** Holds at `site * tradeCount + trade`: start, end, start, end, … merged and ascending. */
   readonly holds: readonly Int32Array[];
+  /** At the same place: equal numbers where two trades of a site have the same windows. */
+  readonly windowClass: Int32Array;
   /** Minutes from site to site; index `siteCount` is the yard. */
   readonly travel: (from: number, to: number) => number;
   readonly tasks: readonly CoreTask[];

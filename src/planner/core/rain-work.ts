@@ -30,7 +30,15 @@ export function tryGaps(
     for (let index = first; index < gaps.length && left > 0; index++) {
       const gap = gaps[index];
       if (!gap || gap.group !== gaps[first]?.group) break;
-      const work = { task: own, unit: -1, trade: task.trade, minutes: left, earliest, whole: false, lags: [] };
+      const work = {
+        task: own,
+        unit: -1,
+        trade: task.trade,
+        minutes: left,
+        earliest,
+        whole: false,
+        lags: [],
+      };
       const visit = fillGap(placer, gap, task.site, work, lifted);
       if (visit === null) {
         if (filled.length === 0) break;
@@ -69,7 +77,14 @@ function fillGap(placer: Placer, gap: Gap, site: number, work: Addition, lifted:
   // One stay cannot be cut in two: next to a visit of the same house, the gap is left alone.
   if (gap.before?.site === site || gap.next?.site === site) return null;
   const { layer } = placer.worker;
-  const place = { crew: gap.crew, day: gap.day, site, before: gap.before, from: gap.from, leaveBy: gap.leaveBy };
+  const place = {
+    crew: gap.crew,
+    day: gap.day,
+    site,
+    before: gap.before,
+    from: gap.from,
+    leaveBy: gap.leaveBy,
+  };
   const visit = layer.lay(place, null, [work], 0, lifted, () => false);
   if (visit === null || gap.next === null) return visit;
   const { next } = gap;
@@ -85,7 +100,9 @@ export function listGaps(placer: Placer, placement: Placement): readonly Gap[] {
   if (!activity || !draft || placement.drafts.length > 1 || placement.inGaps.length > 0) return [];
   const holds = mergedHolds(placer, activity.site, activity.tasks);
   if (holds.length === 0) return [];
-  const visits = draft.list().filter((visit) => visit.items.some((item) => activity.tasks.includes(item.task)));
+  const visits = draft
+    .list()
+    .filter((visit) => visit.items.some((item) => activity.tasks.includes(item.task)));
   const firstDay = visits[0]?.day ?? 0;
   const lastDay = visits.at(-1)?.day ?? -1;
   const gaps: Gap[] = [];
@@ -100,7 +117,8 @@ export function listGaps(placer: Placer, placement: Placement): readonly Gap[] {
       const gap = { crew: draft.crew, day, leaveBy: holdTo, group, held: placement.activity };
       if (own === null) gaps.push({ ...gap, from, before: null, next: null });
       else if (day < lastDay && own.leave <= from) gaps.push({ ...gap, from, before: own, next: null });
-      else if (day > firstDay && holdTo <= own.setupStart) gaps.push({ ...gap, from, before: own.before, next: own });
+      else if (day > firstDay && holdTo <= own.setupStart)
+        gaps.push({ ...gap, from, before: own.before, next: own });
     }
   }
   return gaps;
@@ -111,7 +129,8 @@ function mergedHolds(placer: Placer, site: number, tasks: readonly number[]): (r
   const all: [number, number][] = [];
   for (const trade of new Set(tasks.map((task) => problem.tasks[task]?.trade ?? -1))) {
     const holds = trade < 0 ? [] : (problem.holds[site * problem.tradeCount + trade] ?? []);
-    for (let index = 0; index + 1 < holds.length; index += 2) all.push([holds[index] ?? 0, holds[index + 1] ?? 0]);
+    for (let index = 0; index + 1 < holds.length; index += 2)
+      all.push([holds[index] ?? 0, holds[index + 1] ?? 0]);
   }
   all.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
   const merged: [number, number][] = [];

@@ -81,11 +81,14 @@ export class TailWorker {
     for (const [index, item] of items.entries()) {
       const task = problem.tasks[item.task];
       if (!task || task.equipment.length > 0) return false;
-      if (items[index + 1]?.task !== item.task && item.end > (timeline.latestEnd[item.task] ?? FOREVER)) return false;
+      if (items[index + 1]?.task !== item.task && item.end > (timeline.latestEnd[item.task] ?? FOREVER))
+        return false;
       if (item.unit < 0) continue;
       if (problem.openNights > 0) return false;
       const activity = problem.activityOf[item.task];
-      const unit = items.filter((other) => other.unit === item.unit && problem.activityOf[other.task] === activity);
+      const unit = items.filter(
+        (other) => other.unit === item.unit && problem.activityOf[other.task] === activity,
+      );
       const trades = [...new Set(unit.map((other) => problem.tasks[other.task]?.trade ?? -1))];
       const start = unit[0]?.start ?? item.start;
       const end = unit.at(-1)?.end ?? item.end;

@@ -166,7 +166,9 @@ export class Timeline {
     const first = items[0];
     const last = items.at(-1);
     if (!first || !last || this.endOf[task] === NEVER) return;
-    const earlier = this.visits[visit.crew]?.some((other) => other !== visit && other.items.some((item) => item.task === task));
+    const earlier = this.visits[visit.crew]?.some(
+      (other) => other !== visit && other.items.some((item) => item.task === task),
+    );
     if (!earlier) this.startOf[task] = first.start;
     this.endOf[task] = last.end;
   }

@@ -108,7 +108,10 @@ export class VisitLayer {
     let setupStart: number;
     let items: Item[];
     let cursor: number;
-    const keep = base !== null && setupMinutes === base.setupMinutes && closing.holds(base.setupStart, base.setupStart + setupMinutes);
+    const keep =
+      base !== null &&
+      setupMinutes === base.setupMinutes &&
+      closing.holds(base.setupStart, base.setupStart + setupMinutes);
     if (keep) {
       ({ setupStart } = base);
       items = base.items.slice();
@@ -121,7 +124,8 @@ export class VisitLayer {
       cursor = setupStart + setupMinutes;
       items = [];
       for (const item of base?.items ?? []) {
-        const moved = this.fill(place, item, tradeOf(problem, item.task), item.earliest, item.minutes, cursor, limit, lifted);
+        const pieces = this.piecesOf(place, trades, tradeOf(problem, item.task), lifted);
+        const moved = fill(pieces, item, item.earliest, item.minutes, cursor, limit);
         if (moved === null || moved.minutes < item.minutes) return null;
         items.push(moved);
         cursor = moved.end;
@@ -136,7 +140,8 @@ export class VisitLayer {
         const from = items[firstAdded + lag.from];
         if (from) earliest = Math.max(earliest, from.end + lag.lagMinutes);
       }
-      const item = this.fill(place, addition, addition.trade, earliest, addition.minutes, cursor, limit, lifted);
+      const pieces = this.piecesOf(place, trades, addition.trade, lifted);
+      const item = fill(pieces, addition, earliest, addition.minutes, cursor, limit);
       if (item === null || (addition.whole && item.minutes < addition.minutes)) return null;
       items.push(item);
       cursor = item.end;
@@ -161,19 +166,34 @@ export class VisitLayer {
   }
 
   /** Whether a stretch of a crew-day is interrupted by nothing but the meal break, for all of the trades. */
-  unbroken(crew: number, day: number, site: number, trades: readonly number[], start: number, end: number, lifted: number): boolean {
+  unbroken(
+    crew: number,
+    day: number,
+    site: number,
+    trades: readonly number[],
+    start: number,
+    end: number,
+    lifted: number,
+  ): boolean {
     this.windows.build(this.own, crew, day, site, trades, lifted);
     return this.windows.unbroken(this.own, crew, day, start, end);
   }
 
   /** Starts of the windows of a crew-day that something other than the meal break separates from the one before. */
-  listRegionStarts(crew: number, day: number, site: number, trades: readonly number[], lifted: number): number[] {
+  listRegionStarts(
+    crew: number,
+    day: number,
+    site: number,
+    trades: readonly number[],
+    lifted: number,
+  ): number[] {
     const { windows, own, problem } = this;
     windows.build(own, crew, day, site, trades, lifted);
     const rest = problem.shift.start(crew, day) + problem.breakAfterMinutes;
     const starts: number[] = [];
     for (let index = 0; index < own.count; index++) {
-      const soft = index > 0 && own.endOf(index - 1) === rest && own.startOf(index) === rest + problem.breakMinutes;
+      const soft =
+        index > 0 && own.endOf(index - 1) === rest && own.startOf(index) === rest + problem.breakMinutes;
       if (!soft) starts.push(own.startOf(index));
     }
     return starts;
@@ -219,37 +239,39 @@ export class VisitLayer {
     return Math.max(soonest, this.closing.lastFit(minutes, Math.max(firstEarliest, soonest + minutes)));
   }
 
-  private fill(
-    place: Place,
-    piece: { readonly task: number; readonly unit: number },
-    trade: number,
-    earliest: number,
-    minutes: number,
-    cursor: number,
-    limit: number,
-    lifted: number,
-  ): Item | null {
-    const from = Math.max(cursor, earliest);
-    const { task, unit } = piece;
-    if (minutes === 0) {
-      return from > limit ? null : { task, unit, minutes, earliest, start: from, end: from, segments: [] };
-    }
-    const { own } = this;
-    this.windows.build(own, place.crew, place.day, place.site, [trade], lifted);
-    const segments: number[] = [];
-    let left = minutes;
-    for (let index = 0; index < own.count && left > 0; index++) {
-      const start = Math.max(own.startOf(index), from);
-      const end = Math.min(own.endOf(index), limit, start + left);
-      if (end <= start) continue;
-      segments.push(start, end);
-      left -= end - start;
-    }
-    const start = segments[0];
-    const end = segments.at(-1);
-    if (start === undefined || end === undefined) return null;
-    return { task, unit, minutes: minutes - left, earliest, start, end, segments };
+  /** The windows of one trade of the visit; those of all its trades, already built, where they are the same. */
+  private piecesOf(place: Place, trades: readonly number[], trade: number, lifted: number): Pieces {
+    if (trade < 0 || this.windows.isOneClass(place.site, trade, trades)) return this.closing;
+    this.windows.build(this.own, place.crew, place.day, place.site, [trade], lifted);
+    return this.own;
   }
+}
+
+/** Work in `pieces` from `cursor` and `earliest` on, none of it after `limit`; null where not even a minute fits. */
+function fill(
+  pieces: Pieces,
+  { task, unit }: { readonly task: number; readonly unit: number },
+  earliest: number,
+  minutes: number,
+  cursor: number,
+  limit: number,
+): Item | null {
+  const from = Math.max(cursor, earliest);
+  if (minutes === 0)
+    return from > limit ? null : { task, unit, minutes, earliest, start: from, end: from, segments: [] };
+  const segments: number[] = [];
+  let left = minutes;
+  for (let index = 0; index < pieces.count && left > 0; index++) {
+    const start = Math.max(pieces.startOf(index), from);
+    const end = Math.min(pieces.endOf(index), limit, start + left);
+    if (end <= start) continue;
+    segments.push(start, end);
+    left -= end - start;
+  }
+  const start = segments[0];
+  const end = segments.at(-1);
+  if (start === undefined || end === undefined) return null;
+  return { task, unit, minutes: minutes - left, earliest, start, end, segments };
 }
 
 export function lastEnd(visit: Visit): number {

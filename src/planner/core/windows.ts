@@ -76,7 +76,10 @@ export class Windows {
     if (lifted & LIFT.crewOff) return problem.dayStart.at(day + 1);
     const end = problem.shift.end(crew, day);
     if (end <= problem.shift.start(crew, day) || !problem.stretched(crew, day)) return end;
-    return Math.max(end, problem.lastLight.end(site, day));
+    const siteDay = problem.sharesCrewDays[site]
+      ? day
+      : problem.siteDay(site, problem.shift.start(crew, day));
+    return Math.max(end, problem.lastLight.end(site, siteDay));
   }
 
   /** Start of the day's meal break, or −1 where the shift is too short to have one. */
@@ -102,17 +105,43 @@ export class Windows {
   }
 
   /** Where all of `trades` may be worked. */
-  build(out: Pieces, crew: number, day: number, site: number, trades: readonly number[], lifted: number): void {
+  build(
+    out: Pieces,
+    crew: number,
+    day: number,
+    site: number,
+    trades: readonly number[],
+    lifted: number,
+  ): void {
     const { problem } = this;
     this.buildShift(out, crew, day, site, lifted);
     if (out.count === 0) return;
     if (!(lifted & LIFT.access)) this.meet(out, day, site, problem.access);
-    if (!(lifted & LIFT.noLight) && trades.some((trade) => problem.outdoor[trade])) this.meet(out, day, site, problem.light);
+    if (!(lifted & LIFT.noLight) && trades.some((trade) => problem.outdoor[trade]))
+      this.meet(out, day, site, problem.light);
     if (lifted & LIFT.hold) return;
-    for (const trade of trades) {
+    for (const [index, trade] of trades.entries()) {
+      if (index > 0 && this.isRepeated(site, trades, index)) continue;
       const holds = problem.holds[site * problem.tradeCount + trade];
       if (holds && holds.length > 0) this.cut(out, holds);
     }
+  }
+
+  /** Whether all of `trades` have the windows of `trade`. */
+  isOneClass(site: number, trade: number, trades: readonly number[]): boolean {
+    const { windowClass, tradeCount } = this.problem;
+    const own = windowClass[site * tradeCount + trade];
+    for (const other of trades) if (windowClass[site * tradeCount + other] !== own) return false;
+    return true;
+  }
+
+  private isRepeated(site: number, trades: readonly number[], index: number): boolean {
+    const { windowClass, tradeCount } = this.problem;
+    const own = windowClass[site * tradeCount + (trades[index] ?? 0)];
+    for (let before = 0; before < index; before++) {
+      if (windowClass[site * tradeCount + (trades[before] ?? 0)] === own) return true;
+    }
+    return false;
   }
 
   /** Whether nothing but the meal break lies between `start` and `end` in `pieces`. */

@@ -18,7 +18,8 @@ export function describeBinding(
   days: ZoneDays,
 ): PlanTask["because"] {
   const { kind, also, by, until } = binding;
-  const other = compiled.open[by] ?? (kind === "after-task" || kind === "curing" ? lastDoneBefore(open) : undefined);
+  const other =
+    compiled.open[by] ?? (kind === "after-task" || kind === "curing" ? lastDoneBefore(open) : undefined);
   const untold = !Number.isFinite(until) || kind === "start-of-plan";
   const facts = {
     crew: compiled.company.crews[timeline.crewOf[open.index] ?? -1]?.name ?? "",
@@ -40,19 +41,29 @@ export function describeBinding(
 /** The done task before this one that was finished last (its cure may still run). */
 function lastDoneBefore({ job, task }: OpenTask): Pick<OpenTask, "job" | "task"> | undefined {
   const done = task.after
-    .flatMap(({ task: id }): Task[] => job.tasks.filter((other) => other.id === id && other.status === "done"))
+    .flatMap(({ task: id }): Task[] =>
+      job.tasks.filter((other) => other.id === id && other.status === "done"),
+    )
     .sort((a, b) => (a.finishedAt ?? "").localeCompare(b.finishedAt ?? ""));
   const last = done.at(-1);
   return last && { job, task: last };
 }
 
-function whatHolds({ company }: Compiled, { job, task }: OpenTask, { kind, until }: Binding, days: ZoneDays): string {
+function whatHolds(
+  { company }: Compiled,
+  { job, task }: OpenTask,
+  { kind, until }: Binding,
+  days: ZoneDays,
+): string {
   if (kind === "delivery") {
     const late = job.deliveries.filter((delivery) => task.needs.includes(delivery.id) && !delivery.received);
     return late.sort((a, b) => a.expected.localeCompare(b.expected)).at(-1)?.what ?? "";
   }
   if (kind === "equipment") {
-    return company.equipment.filter((item) => task.equipment[item.id] !== undefined).map((item) => item.name).join(", ");
+    return company.equipment
+      .filter((item) => task.equipment[item.id] !== undefined)
+      .map((item) => item.name)
+      .join(", ");
   }
   if (kind !== "hold") return "";
   const ending = company.holds.find(

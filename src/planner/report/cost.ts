@@ -40,18 +40,15 @@ export function costOf(compiled: Compiled, timeline: Timeline, unplaced: readonl
   for (const end of timeline.endOf) if (end > problem.start) totalFinish += end - problem.start;
   const figures = {
     lateDays,
-    idleCrewHours: rounded(idleMinutes / 60),
+    idleCrewHours: idleMinutes / 60,
     moves,
     changes,
     openNights,
-    overtimeCrewHours: rounded(overtimeMinutes / 60),
-    total: rounded(total),
+    overtimeCrewHours: overtimeMinutes / 60,
+    total,
   };
   return { figures, crewDays, openUnits, totalFinish };
 }
-
-/** Cents and hundredths of hours are enough for people, and the same on every machine. */
-const rounded = (value: number): number => Math.round(value * 100) / 100;
 
 function countLateDays(
   { problem, company, open, impossible, daysOfJob }: Compiled,
@@ -59,9 +56,11 @@ function countLateDays(
   unplaced: readonly number[],
 ): { lateDays: number; weightedLateDays: number } {
   const endless = new Set(impossible.map(({ job }) => job.id));
-  for (const activity of unplaced) endless.add(company.jobs[problem.activities[activity]?.site ?? -1]?.id ?? "");
+  for (const activity of unplaced)
+    endless.add(company.jobs[problem.activities[activity]?.site ?? -1]?.id ?? "");
   const ends = new Map<number, number>();
-  for (const { index, jobIndex } of open) ends.set(jobIndex, Math.max(ends.get(jobIndex) ?? 0, timeline.endOf[index] ?? 0));
+  for (const { index, jobIndex } of open)
+    ends.set(jobIndex, Math.max(ends.get(jobIndex) ?? 0, timeline.endOf[index] ?? 0));
   let lateDays = 0;
   let weightedLateDays = 0;
   for (const [jobIndex, end] of ends) {
@@ -76,16 +75,24 @@ function countLateDays(
   return { lateDays, weightedLateDays };
 }
 
-function countHours({ problem, company, days }: Compiled, crewDays: readonly CrewDay[]): { idleMinutes: number; overtimeMinutes: number } {
+function countHours(
+  { problem, company, days }: Compiled,
+  crewDays: readonly CrewDay[],
+): { idleMinutes: number; overtimeMinutes: number } {
   const windows = new Windows(problem);
   let idleMinutes = 0;
   const weeks = new Map<string, number>();
-  for (const { crew, day, stretches, shiftStart, shiftEnd, breakMinutes } of crewDays) {
+  for (const { crew, day, stretches, shiftStart, shiftEnd } of crewDays) {
     const lastEnd = stretches.at(-1)?.end ?? shiftStart;
     const end = problem.stretched(crew, day) ? Math.max(problem.shift.end(crew, day), lastEnd) : shiftEnd;
     const breakStart = windows.breakStart(crew, day, end, LIFT.nothing);
-    const paid = Math.max(0, end - shiftStart) - (breakStart >= shiftStart ? breakMinutes : 0);
-    const busy = stretches.reduce((sum, { kind, start, end: until }) => (kind === "break" ? sum : sum + until - start), 0);
+    const breakEnd = Math.min(end, breakStart + problem.breakMinutes);
+    const unpaid = breakStart < 0 ? 0 : Math.max(0, breakEnd - Math.max(breakStart, shiftStart));
+    const paid = Math.max(0, end - shiftStart) - unpaid;
+    const busy = stretches.reduce(
+      (sum, { kind, start, end: until }) => (kind === "break" ? sum : sum + until - start),
+      0,
+    );
     idleMinutes += paid - busy;
     const week = `${crew}/${weekOf(days.date(day))}`;
     weeks.set(week, (weeks.get(week) ?? 0) + paid);
@@ -98,7 +105,7 @@ function countHours({ problem, company, days }: Compiled, crewDays: readonly Cre
 
 /** Weeks from Monday to Sunday, numbered. */
 function weekOf(date: CivilDate): number {
-  return Math.floor((daysBetween(civilDate("1970-01-05"), date)) / 7);
+  return Math.floor(daysBetween(civilDate("1970-01-05"), date) / 7);
 }
 
 function countMoves({ problem }: Compiled, timeline: Timeline): number {
@@ -117,7 +124,11 @@ function countMoves({ problem }: Compiled, timeline: Timeline): number {
 }
 
 /** From when to when a crew is at its activities at each site. */
-function listSpansBySite(problem: Problem, timeline: Timeline, crew: number): ReadonlyMap<number, { start: number; end: number }[]> {
+function listSpansBySite(
+  problem: Problem,
+  timeline: Timeline,
+  crew: number,
+): ReadonlyMap<number, { start: number; end: number }[]> {
   const bySite = new Map<number, { start: number; end: number }[]>();
   for (const { site, tasks } of problem.activities) {
     const own = tasks.filter((task) => timeline.crewOf[task] === crew);
@@ -140,11 +151,15 @@ function countChanges({ company, open, days, problem }: Compiled, crewDays: read
   for (const { crew, day, stretches } of crewDays) {
     for (const stretch of stretches) {
       const name = names.get(stretch.task);
-      if (stretch.kind === "work" && name !== undefined) note(planned, name, company.crews[crew]?.id ?? "", days.date(day));
+      if (stretch.kind === "work" && name !== undefined)
+        note(planned, name, company.crews[crew]?.id ?? "", days.date(day));
     }
   }
   const published = new Map<string, Set<string>>();
-  const known = new Set(names.values());
+  const undone = company.jobs.flatMap((job) =>
+    job.tasks.filter((task) => task.status !== "done").map((task) => `${job.id}/${task.id}`),
+  );
+  const known = new Set(undone);
   for (const block of company.published) {
     const name = `${block.job ?? ""}/${block.task ?? ""}`;
     if (block.kind !== "work" || !known.has(name)) continue;

@@ -28,11 +28,14 @@ export interface CrewDay {
   /** End of the shift at the day's last house. */
   readonly shiftEnd: number;
   readonly shiftStart: number;
-  readonly breakMinutes: number;
 }
 
 /** Each crew's days on which it has anything to do, in order. */
-export function listCrewDays(problem: Problem, timeline: Timeline, openUnits: readonly OpenUnit[]): readonly CrewDay[] {
+export function listCrewDays(
+  problem: Problem,
+  timeline: Timeline,
+  openUnits: readonly OpenUnit[],
+): readonly CrewDay[] {
   const builder = new CrewDayBuilder(problem, openUnits);
   return timeline.visits.flatMap((visits, crew) => {
     const byDay = new Map<number, Visit[]>();
@@ -80,7 +83,8 @@ class CrewDayBuilder {
       }
       add("setup", visit.site, visit.setupStart, visit.setupStart + visit.setupMinutes);
       for (const { segments, task, unit } of visit.items) {
-        for (let at = 0; at + 1 < segments.length; at += 2) add("work", visit.site, segments[at] ?? 0, segments[at + 1] ?? 0, task, unit);
+        for (let at = 0; at + 1 < segments.length; at += 2)
+          add("work", visit.site, segments[at] ?? 0, segments[at + 1] ?? 0, task, unit);
       }
       const covered = visit.closeStart + this.coverMinutes(visit);
       add("cover-up", visit.site, visit.closeStart, covered);
@@ -94,13 +98,17 @@ class CrewDayBuilder {
       add("travel", -1, start, start + drive);
     }
     const shiftEnd = windows.shiftEnd(crew, day, from, LIFT.nothing);
-    const breakMinutes = this.addBreak(stretches, crew, day, shiftEnd);
+    this.addBreak(stretches, crew, day, shiftEnd);
     stretches.sort((a, b) => a.start - b.start);
     const shiftStart = windows.shiftStart(crew, day, LIFT.nothing);
-    return { crew, day, visits, stretches, shiftStart, shiftEnd, breakMinutes };
+    return { crew, day, visits, stretches, shiftStart, shiftEnd };
   }
 
-  private addWayOut(add: (kind: StretchKind, site: number, start: number, end: number) => void, crew: number, visit: Visit): void {
+  private addWayOut(
+    add: (kind: StretchKind, site: number, start: number, end: number) => void,
+    crew: number,
+    visit: Visit,
+  ): void {
     const { problem, shift } = this;
     if (!problem.startsAtYard[crew]) return;
     const drive = problem.travel(problem.siteCount, visit.site);
@@ -110,28 +118,32 @@ class CrewDayBuilder {
     add("travel", visit.site, out, out + drive);
   }
 
-  /** Cover-up of the chains worked in a visit that stand open when its work ends. */
+  /** Cover-up of the chains worked in a visit that would stand open when the crew, cleaned up, left (reading 15). */
   private coverMinutes(visit: Visit): number {
     if (visit.coverMinutes === 0) return 0;
     const { problem } = this;
-    const chains = new Set(visit.items.filter((item) => item.unit >= 0).map((item) => problem.activityOf[item.task] ?? -1));
+    const chains = new Set(
+      visit.items.filter((item) => item.unit >= 0).map((item) => problem.activityOf[item.task] ?? -1),
+    );
+    const leaving = visit.closeStart + visit.cleanupMinutes;
     let minutes = 0;
     for (const chain of chains) {
-      const isOpen = this.openByActivity.get(chain)?.some((unit) => unit.open < visit.closeStart && unit.close > visit.closeStart);
+      const isOpen = this.openByActivity
+        .get(chain)
+        ?.some((unit) => unit.open < leaving && unit.close > leaving);
       if (isOpen) minutes += problem.coverUpMinutes;
     }
     return minutes;
   }
 
-  /** The meal break of a day with something before and after it; its minutes. */
-  private addBreak(stretches: Stretch[], crew: number, day: number, shiftEnd: number): number {
+  /** The meal break of a day with something before and after it. */
+  private addBreak(stretches: Stretch[], crew: number, day: number, shiftEnd: number): void {
     const { problem } = this;
     const start = this.windows.breakStart(crew, day, shiftEnd, LIFT.nothing);
     const end = start + problem.breakMinutes;
-    if (start < 0) return 0;
+    if (start < 0) return;
     const around = stretches.filter((stretch) => stretch.end <= start).at(-1);
-    if (!around || !stretches.some((stretch) => stretch.start >= end)) return 0;
+    if (!around || !stretches.some((stretch) => stretch.start >= end)) return;
     stretches.push({ kind: "break", site: around.site, task: -1, unit: -1, start, end });
-    return problem.breakMinutes;
   }
 }

@@ -2,7 +2,13 @@
  * From a decoded timeline to the plan that everybody reads (`daylap-plan/1`).
  */
 import { zoneOfJob } from "../../domain/company-schema.js";
-import { PLAN_FORMAT, type Plan, type PlanBlock, type PlanDay, type PlanTask } from "../../domain/plan-format.js";
+import {
+  PLAN_FORMAT,
+  type Plan,
+  type PlanBlock,
+  type PlanDay,
+  type PlanTask,
+} from "../../domain/plan-format.js";
 import { present } from "../../domain/result.js";
 import { lightInHandMinutes, lightOn } from "../../daylight/light.js";
 import type { Binding } from "../because.js";
@@ -71,7 +77,12 @@ function listBlocks({ compiled, costed }: PlanParts): PlanBlock[] {
 }
 
 /** The units that a stretch of work touches, counted from 1; `done` keeps the minutes worked before. */
-function unitsOf(compiled: Compiled, crew: number, stretch: Stretch, done: Map<number, number>): [number, number] {
+function unitsOf(
+  compiled: Compiled,
+  crew: number,
+  stretch: Stretch,
+  done: Map<number, number>,
+): [number, number] {
   if (stretch.unit >= 0) return [stretch.unit + 1, stretch.unit + 1];
   const task = compiled.open[stretch.task]?.task;
   const length = compiled.problem.tasks[stretch.task]?.minutes[crew] ?? 0;
@@ -79,9 +90,11 @@ function unitsOf(compiled: Compiled, crew: number, stretch: Stretch, done: Map<n
   const after = before + stretch.end - stretch.start;
   done.set(stretch.task, after);
   const units = task?.units ?? 1;
-  const left = task?.status === "under-way" && task.leftHours !== null ? task.leftHours : (task?.laborHours ?? 0);
+  const left =
+    task?.status === "under-way" && task.leftHours !== null ? task.leftHours : (task?.laborHours ?? 0);
   const unitsLeft = units * Math.min(1, left / Math.max(task?.laborHours ?? 0, left, 1e-9));
-  const unitAt = (minutes: number): number => units - unitsLeft + (length > 0 ? (minutes / length) * unitsLeft : 0);
+  const unitAt = (minutes: number): number =>
+    units - unitsLeft + (length > 0 ? (minutes / length) * unitsLeft : 0);
   const first = Math.min(units, Math.floor(unitAt(before) + 1e-9) + 1);
   const last = Math.min(units, Math.max(first, Math.ceil(unitAt(after) - 1e-9)));
   return [first, last];
@@ -95,7 +108,8 @@ function listTasks(parts: PlanParts): PlanTask[] {
     const activity = compiled.problem.activityOf[index] ?? -1;
     if (!binding || !timeline.placed[activity]) return [];
     const days = daysAt(compiled, jobIndex);
-    const crew = compiled.problem.tasks[index]?.trade === -1 ? null : crewId(compiled, timeline.crewOf[index] ?? -1);
+    const crew =
+      compiled.problem.tasks[index]?.trade === -1 ? null : crewId(compiled, timeline.crewOf[index] ?? -1);
     return [
       {
         job: job.id,
@@ -150,13 +164,17 @@ function listImpossible({ compiled, unplacedWhy }: PlanParts): Plan["impossible"
 }
 
 /** Published work inside the freeze that the plan does not keep, and the reason that moves it. */
-function listUnkept({ compiled, costed, unplacedWhy }: PlanParts, tasks: readonly PlanTask[]): Plan["unkept"] {
+function listUnkept(
+  { compiled, costed, unplacedWhy }: PlanParts,
+  tasks: readonly PlanTask[],
+): Plan["unkept"] {
   const { company, open, promises, days } = compiled;
   const worked = new Set<string>();
   for (const { crew, day, stretches } of costed.crewDays) {
     for (const { kind, task } of stretches) {
       const facts = open[task];
-      if (kind === "work" && facts) worked.add(`${facts.job.id}/${facts.task.id}/${crewId(compiled, crew)}/${days.date(day)}`);
+      if (kind === "work" && facts)
+        worked.add(`${facts.job.id}/${facts.task.id}/${crewId(compiled, crew)}/${days.date(day)}`);
     }
   }
   const seen = new Set<string>();
@@ -166,7 +184,10 @@ function listUnkept({ compiled, costed, unplacedWhy }: PlanParts, tasks: readonl
     seen.add(name);
     const planned = tasks.find((one) => one.job === job && one.task === task);
     if (planned && planned.crew === crew && days.date(days.dayOf(days.parse(planned.end))) < date) return [];
-    const facts = present(company.jobs.find((one) => one.id === job), "a published job");
+    const facts = present(
+      company.jobs.find((one) => one.id === job),
+      "a published job",
+    );
     const why =
       planned === undefined
         ? `It cannot be planned at all: ${whyImpossible(compiled, unplacedWhy, job, task)}`
@@ -177,7 +198,12 @@ function listUnkept({ compiled, costed, unplacedWhy }: PlanParts, tasks: readonl
   });
 }
 
-function whyImpossible(compiled: Compiled, unplacedWhy: ReadonlyMap<number, string>, job: string, task: string): string {
+function whyImpossible(
+  compiled: Compiled,
+  unplacedWhy: ReadonlyMap<number, string>,
+  job: string,
+  task: string,
+): string {
   const before = compiled.impossible.find((one) => one.job.id === job && one.task.id === task);
   if (before) return before.why;
   const open = compiled.open.find((one) => one.job.id === job && one.task.id === task);
