@@ -45,7 +45,7 @@ export function listTags(reading: Reading, crewId: string, date: CivilDate): rea
   const day = last?.job ? reading.lightOf(crewId, date, last.job.id) : undefined;
   const end = blocks.at(-1)?.end;
   if (last === undefined || day === undefined || end === undefined) return tags;
-  return [...withToolsDown(tags, day, last.zone), lightTag(day, end)];
+  return [...withToolsDown(tags, day, last.zone), lightTag(day, shiftEnd(reading, day) ?? end)];
 }
 
 function blockTag(reading: Reading, blocks: readonly DayBlock[], block: DayBlock, index: number): Tag {
@@ -145,6 +145,13 @@ function withToolsDown(tags: readonly Tag[], day: PlanDay, zone: string): readon
   };
   const after = tags.findIndex((other) => other.start >= at);
   return after === -1 ? [...tags, tag] : [...tags.slice(0, after), tag, ...tags.slice(after)];
+}
+
+/** The light in hand is counted from the end of the shift: so there it stands. */
+function shiftEnd(reading: Reading, day: PlanDay): Minute | undefined {
+  if (day.lastLight === null || day.lightInHandMinutes === null) return undefined;
+  const lastLight = instantOf(day.lastLight, reading.zone);
+  return lastLight - reading.company.policy.lightMarginMinutes - day.lightInHandMinutes;
 }
 
 function lightTag(day: PlanDay, end: Minute): Tag {

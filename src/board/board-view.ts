@@ -43,7 +43,7 @@ export interface TagView {
 export interface PoleView {
   readonly crewId: string;
   readonly crewName: string;
-  /** "Noor +2 · siding, weather barrier"; a subcontractor says so. */
+  /** "Noor +2 · siding"; a subcontractor says so. */
   readonly who: string;
   readonly tags: readonly TagView[];
 }
@@ -94,8 +94,8 @@ export function buildBoardView(reading: Reading, date: CivilDate): BoardView {
   const blocks = called.flatMap((crew) => reading.dayOf(crew.id, date));
   const place = lightPlace(reading, blocks);
   const ground = place === undefined ? undefined : buildGround(company, place, date);
-  const range = boardRange(blocks, ground, reading.zone);
   const tags = called.map((crew) => listTags(reading, crew.id, date));
+  const range = boardRange(tags.flat(), ground, reading.zone);
   const layout = layOutPoles(range, tags);
   const rem = (minute: Minute): number => (minute - range.start) * layout.remPerMinute;
   const nextCalledOut = company.crews
@@ -116,7 +116,7 @@ export function buildBoardView(reading: Reading, date: CivilDate): BoardView {
     poles: called.map((crew, pole) => ({
       crewId: crew.id,
       crewName: crew.name,
-      who: who(reading, crew),
+      who: who(reading, crew, date),
       tags: (tags[pole] ?? []).flatMap((tag, index) => {
         const placed = layout.poles[pole]?.[index];
         return placed === undefined ? [] : [tagView(tag, placed, `tag-${pole}-${index}`)];
@@ -167,10 +167,10 @@ function lightPlace(reading: Reading, blocks: readonly DayBlock[]): LightPlace |
   return house && { name: house.name, ...house.site, zone: zoneOfJob(company, house) };
 }
 
-/** Whole hours from before dawn (or the first block) to after dark (or the last block). */
-function boardRange(blocks: readonly DayBlock[], ground: Ground | undefined, zone: string): Interval {
-  const starts = [...blocks.map((block) => block.start), ...listTimes(ground?.dawn, ground?.sunrise)];
-  const ends = [...blocks.map((block) => block.end + 30), ...listTimes(ground?.sunset, ground?.dusk)];
+/** Whole hours from before dawn (or the first tag) to after dark (or the last tag). */
+function boardRange(tags: readonly Tag[], ground: Ground | undefined, zone: string): Interval {
+  const starts = [...tags.map((tag) => tag.start), ...listTimes(ground?.dawn, ground?.sunrise)];
+  const ends = [...tags.map((tag) => tag.end + 20), ...listTimes(ground?.sunset, ground?.dusk)];
   if (starts.length === 0 || ends.length === 0) return { start: 0, end: 60 };
   return { start: hourBefore(Math.min(...starts), zone), end: hourBefore(Math.max(...ends) + 59, zone) };
 }
@@ -238,11 +238,13 @@ function sunFacts(place: LightPlace, ground: Ground, lastLight: "sunset" | "civi
   return [...facts, `light as at ${place.name}`];
 }
 
-function who(reading: Reading, crew: Crew): string {
+/** The lead, how many more, and the trades of the day. */
+function who(reading: Reading, crew: Crew, date: CivilDate): string {
   const others = crew.size > 1 ? ` +${crew.size - 1}` : "";
-  const trades = Object.keys(crew.trades)
-    .map((id) => reading.trades.get(id)?.name.en.toLowerCase() ?? id)
-    .slice(0, 3);
+  const worked = reading
+    .dayOf(crew.id, date)
+    .flatMap((block) => (block.task === null ? [] : [block.task.trade]));
+  const trades = [...new Set(worked)].map((id) => reading.trades.get(id ?? "")?.name.en.toLowerCase() ?? "");
   return `${crew.kind === "sub" ? "(sub) " : ""}${crew.lead}${others} · ${trades.join(", ")}`;
 }
 

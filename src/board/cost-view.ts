@@ -36,7 +36,7 @@ export function buildCostView(reading: Reading): CostView {
       row("Nights with a wall open", cost.openNights, rate.openNight),
       row("Overtime crew-hours", cost.overtimeCrewHours, rate.overtimeCrewHour),
     ],
-    total: number(cost.total),
+    total: whole(cost.total),
   };
 }
 
@@ -65,8 +65,12 @@ function row(label: string, amount: number, price: number, weighed: number = amo
     label: weighed === amount ? label : `${label} (weighed ${number(weighed)})`,
     amount: number(amount),
     price: number(price),
-    cost: number(weighed * price),
+    cost: whole(weighed * price),
   };
+}
+
+function whole(value: number): string {
+  return value.toLocaleString("en-US", { maximumFractionDigits: 0 });
 }
 
 function number(value: number): string {

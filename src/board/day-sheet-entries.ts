@@ -13,7 +13,15 @@ import { tradeSteps } from "../domain/trade-steps.js";
 import { taskTitle } from "./board-tags.js";
 import { driveMiles } from "./distance.js";
 import type { DayBlock, Reading } from "./reading.js";
-import { clock, clockThere, dayAndClock, duration, shortDate, type Language } from "./spoken-time.js";
+import {
+  clock,
+  clockThere,
+  dayAndClock,
+  duration,
+  endDayAndClock,
+  shortDate,
+  type Language,
+} from "./spoken-time.js";
 import { stampOf, type StampView } from "./trade-stamp.js";
 import { WORDS } from "./words.js";
 
@@ -143,7 +151,7 @@ function neighbour(reading: Reading, job: Job, taskId: string, language: Languag
   if (planned === undefined) return [`${title}: ${words.notPlanned}`];
   const zone = zoneOfJob(reading.company, job);
   return planned.crew === null
-    ? [`${title}: ${words.noCrew(dayAndClock(planned.end, zone, language))}`]
+    ? [`${title}: ${words.noCrew(endDayAndClock(planned.end, zone, language))}`]
     : [`${title}: ${words.by(planned.crew.name, dayAndClock(planned.start, zone, language))}`];
 }
 

@@ -31,12 +31,12 @@ export interface DaySheetView {
   readonly date: CivilDate;
   readonly title: string;
   readonly isCalledOut: boolean;
-  /** "Dune is not called out that day (training)."; empty where it is. */
+  /** "Dune is not called out that day: training."; empty where it is. */
   readonly notCalledOut: string;
   readonly startTime: string;
   readonly startPlace: string;
   readonly startAddress: string;
-  /** The first house, where the start is the yard. */
+  /** "then to 14 Tern Lane", where the start is the yard. */
   readonly firstHouse: string;
   readonly sun: readonly { readonly label: string; readonly time: string }[];
   /** One for each house, in order. */
@@ -79,12 +79,11 @@ export function buildDaySheetView(
     date,
     title: longDate(date, language),
     isCalledOut: first !== undefined,
-    notCalledOut:
-      first === undefined ? words.notCalledOutLong(crew.name) + (off?.why ? ` (${off.why})` : "") : "",
+    notCalledOut: first === undefined ? words.notCalledOutLong(crew.name, off?.why ?? "") : "",
     startTime: first === undefined ? "" : clockThere(first.start, first.zone, reading.zone, language),
     startPlace: startsAtYard ? words.atYard : (firstHouse?.name ?? ""),
     startAddress: firstHouse?.site.address ?? "",
-    firstHouse: startsAtYard ? (firstHouse?.name ?? "") : "",
+    firstHouse: startsAtYard && firstHouse !== undefined ? words.thenTo(firstHouse.name) : "",
     sun: listSun(reading, firstHouse, date, language),
     toolsDown: listToolsDown(reading, crew, date, houses, language),
     lightLine: lightLine(reading, crew, date, houses, words),

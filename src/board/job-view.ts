@@ -9,7 +9,7 @@ import { taskTitle } from "./board-tags.js";
 import { lateDays } from "./cost-view.js";
 import { instantOf, type PlannedTask, type Reading } from "./reading.js";
 import { followReasons, type ReasonLink } from "./reason-chain.js";
-import { dayAndClock, longDate, shortDate } from "./spoken-time.js";
+import { dayAndClock, endDayAndClock, longDate, shortDate } from "./spoken-time.js";
 import { stampOf, type StampView } from "./trade-stamp.js";
 import { readyText } from "./waiting-view.js";
 
@@ -91,9 +91,7 @@ export function buildJobView(reading: Reading, job: Job): JobView {
 
 function jobLine(reading: Reading, job: Job): JobLineView {
   const done = job.tasks.filter((task) => task.status === "done").length;
-  const next = inOrder(reading, job)
-    .map((task) => ({ task, planned: reading.planned(job.id, task.id) }))
-    .find((item): item is { task: Task; planned: PlannedTask } => item.planned !== undefined);
+  const next = nextTask(reading, job);
   const zone = zoneOfJob(reading.company, job);
   const crew = next?.planned.crew?.name;
   return {
@@ -109,6 +107,18 @@ function jobLine(reading: Reading, job: Job): JobLineView {
         ? ""
         : `${crew === undefined ? "" : `${crew}, `}${dayAndClock(next.planned.start, zone, "en")}: ${next.task.title}`,
   };
+}
+
+/** The first task that a crew comes for; a wait only where no crew comes at all. */
+function nextTask(
+  reading: Reading,
+  job: Job,
+): { readonly task: Task; readonly planned: PlannedTask } | undefined {
+  const open = inOrder(reading, job).flatMap((task) => {
+    const planned = reading.planned(job.id, task.id);
+    return planned === undefined ? [] : [{ task, planned }];
+  });
+  return open.find((item) => item.planned.crew !== null) ?? open[0];
 }
 
 /** Done first, then by planned start; what cannot be planned last; ties in the order of the file. */
@@ -148,10 +158,10 @@ const STATES = { "to-do": "to do", "under-way": "under way", done: "done" } as c
 
 function plannedText(planned: PlannedTask, zone: string): string {
   const start = dayAndClock(planned.start, zone, "en");
-  const end = dayAndClock(planned.end, zone, "en");
+  const end = endDayAndClock(planned.end, zone, "en");
   const [startDay] = start.split(", ");
   const [endDay, endTime] = end.split(", ");
-  return startDay === endDay ? `${start} to ${endTime ?? ""}` : `${start} to ${end}`;
+  return startDay === endDay && endTime !== undefined ? `${start} to ${endTime}` : `${start} to ${end}`;
 }
 
 function finishedText(task: Task, zone: string): string {

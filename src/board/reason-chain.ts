@@ -46,7 +46,7 @@ export function followReasons(reading: Reading, jobId: string, taskId: string): 
   return links;
 }
 
-/** The last link of a chain that is more than one long: what everything before it waits for in the end. */
-export function rootOf(links: readonly ReasonLink[]): ReasonLink | undefined {
-  return links.length > 1 ? links.at(-1) : undefined;
+/** What a task waits for in the end, where that is further away than the task that its own reason names. */
+export function distantRoot(links: readonly ReasonLink[]): ReasonLink | undefined {
+  return links.length > 2 ? links.at(-1) : undefined;
 }

@@ -2,7 +2,7 @@
  * Times, dates, durations and distances as people read them, in English or Spanish.
  * Whole minutes in, finished text out; the zone is always the caller's.
  */
-import { formatAt, formatDate, type CivilDate, type Minute } from "../domain/time.js";
+import { clockAt, formatAt, formatDate, type CivilDate, type Minute } from "../domain/time.js";
 
 export type Language = "en" | "es";
 
@@ -39,6 +39,14 @@ export function shortDate(date: CivilDate, language: Language): string {
 /** "Tue 8 Dec, 7:38 am". */
 export function dayAndClock(minute: Minute, zone: string, language: Language): string {
   return `${formatAt(minute, zone, SHORT_DATE[language], LOCALES[language])}, ${clock(minute, zone, language)}`;
+}
+
+const END_OF = { en: "end of", es: "fin del" } as const satisfies Record<Language, string>;
+
+/** When something ends: "Tue 8 Dec, 7:38 am", and "end of Tue 8 Dec" for the midnight after it. */
+export function endDayAndClock(minute: Minute, zone: string, language: Language): string {
+  if (clockAt(minute, zone) !== "00:00") return dayAndClock(minute, zone, language);
+  return `${END_OF[language]} ${formatAt(minute - 1, zone, SHORT_DATE[language], LOCALES[language])}`;
 }
 
 /** "45 min", "2 h", "3 h 20 min". */

@@ -8,8 +8,8 @@ import type { BecauseKind } from "../domain/plan-format.js";
 import { civilDate, civilDateAt, type CivilDate } from "../domain/time.js";
 import { finishDate, lateDays } from "./cost-view.js";
 import type { Reading } from "./reading.js";
-import { followReasons, rootOf } from "./reason-chain.js";
-import { dayAndClock, shortDate } from "./spoken-time.js";
+import { distantRoot, followReasons, type ReasonLink } from "./reason-chain.js";
+import { dayAndClock, endDayAndClock, shortDate } from "./spoken-time.js";
 import { stampOf, type StampView } from "./trade-stamp.js";
 
 export type CellState = "done" | "under-way" | "scheduled" | "waiting" | "impossible";
@@ -132,16 +132,22 @@ function cellOf(
   const crew = planned.crew === null ? "" : `${planned.crew.name}, `;
   const when =
     state === "under-way"
-      ? `${crew}until ${dayAndClock(planned.end, zone, "en")}`
+      ? `${crew}until ${endDayAndClock(planned.end, zone, "en")}`
       : `${crew}${dayAndClock(planned.start, zone, "en")}`;
   if (state !== "waiting") return { ...cell, when };
-  const root = rootOf(followReasons(reading, job.id, task.id));
+  const root = distantRoot(followReasons(reading, job.id, task.id));
   return {
     ...cell,
     when,
     why: planned.because.text.en,
-    root: root === undefined ? "" : `${root.taskTitle} at ${root.jobName} (${root.crewName})`,
+    root: root === undefined ? "" : rootText(root),
   };
+}
+
+/** The root with its own reason, where that is more than the hour of the day. */
+function rootText(root: ReasonLink): string {
+  const text = `${root.taskTitle} at ${root.jobName} (${root.crewName})`;
+  return IS_A_WAIT[root.kind] ? `${text}. ${root.why}` : text;
 }
 
 const BLANK = { when: "", why: "", root: "" } as const;

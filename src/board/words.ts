@@ -10,6 +10,7 @@ export interface Words {
   readonly lead: (name: string, size: number) => string;
   readonly starts: string;
   readonly atYard: string;
+  readonly thenTo: (house: string) => string;
   readonly light: string;
   readonly sunUp: string;
   readonly sunSets: string;
@@ -27,6 +28,7 @@ export interface Words {
   readonly allWork: string;
   readonly everyHouse: string;
   readonly order: string;
+  readonly oneByOne: string;
   readonly load: string;
   readonly drive: (miles: string) => string;
   readonly driveToYard: (miles: string) => string;
@@ -54,7 +56,7 @@ export interface Words {
   readonly cautions: string;
   readonly nextDays: string;
   readonly notCalledOut: string;
-  readonly notCalledOutLong: (crew: string) => string;
+  readonly notCalledOutLong: (crew: string, why: string) => string;
   readonly today: string;
   readonly tomorrow: string;
   readonly otherLanguage: string;
@@ -69,6 +71,7 @@ const en: Words = {
   lead: (name, size) => (size > 1 ? `${name} and ${size - 1} more` : name),
   starts: "Start",
   atYard: "at the yard, to load",
+  thenTo: (house) => `then to ${house}`,
   light: "Light",
   sunUp: "Sun up",
   sunSets: "Sun sets",
@@ -86,6 +89,7 @@ const en: Words = {
   allWork: "All work",
   everyHouse: "every house",
   order: "The day in order",
+  oneByOne: "One by one",
   load: "Load up at the yard",
   drive: (miles) => `Drive${miles === "" ? "" : `, ${miles}`}`,
   driveToYard: (miles) => `Drive back to the yard${miles === "" ? "" : `, ${miles}`}`,
@@ -118,7 +122,7 @@ const en: Words = {
   cautions: "Take care",
   nextDays: "Next five days",
   notCalledOut: "not called out",
-  notCalledOutLong: (crew) => `${crew} is not called out that day.`,
+  notCalledOutLong: (crew, why) => `${crew} is not called out that day${why === "" ? "" : `: ${why}`}.`,
   today: "Today",
   tomorrow: "Tomorrow",
   otherLanguage: "Español",
@@ -133,6 +137,7 @@ const es: Words = {
   lead: (name, size) => (size > 1 ? `${name} y ${size - 1} más` : name),
   starts: "Empieza",
   atYard: "en el patio, para cargar",
+  thenTo: (house) => `luego a ${house}`,
   light: "Luz",
   sunUp: "Sale el sol",
   sunSets: "Se pone el sol",
@@ -150,6 +155,7 @@ const es: Words = {
   allWork: "Todo el trabajo",
   everyHouse: "todas las casas",
   order: "El día en orden",
+  oneByOne: "Paso a paso",
   load: "Cargar en el patio",
   drive: (miles) => `Manejar${miles === "" ? "" : `, ${miles}`}`,
   driveToYard: (miles) => `Regresar al patio${miles === "" ? "" : `, ${miles}`}`,
@@ -182,7 +188,7 @@ const es: Words = {
   cautions: "Cuidado",
   nextDays: "Los próximos cinco días",
   notCalledOut: "no sale",
-  notCalledOutLong: (crew) => `${crew} no sale ese día.`,
+  notCalledOutLong: (crew, why) => `${crew} no sale ese día${why === "" ? "" : `: ${why}`}.`,
   today: "Hoy",
   tomorrow: "Mañana",
   otherLanguage: "English",

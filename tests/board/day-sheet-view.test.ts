@@ -1,0 +1,146 @@
+/** The day sheet of a crew, in both languages. */
+import { describe, expect, it } from "vitest";
+import { buildDaySheetView, type DaySheetView } from "../../src/board/day-sheet-view.js";
+import { buildReading } from "../../src/board/reading.js";
+import type { Language } from "../../src/board/spoken-time.js";
+import { WORDS } from "../../src/board/words.js";
+import { present } from "../../src/domain/result.js";
+import { civilDate } from "../../src/domain/time.js";
+import { decemberCompany, decemberPlan } from "./december-fixture.js";
+
+const TODAY = civilDate("2026-12-07");
+function sheetOf(crewId: string, date = "2026-12-08", language: Language = "en"): DaySheetView {
+  const reading = buildReading(decemberCompany(), decemberPlan());
+  return buildDaySheetView(
+    reading,
+    present(reading.crews.get(crewId), crewId),
+    civilDate(date),
+    TODAY,
+    language,
+  );
+}
+const entryOf = (sheet: DaySheetView, title: string) =>
+  present(
+    sheet.entries.find((entry) => entry.title === title),
+    title,
+  );
+
+describe("the day sheet", () => {
+  it("begins with the place and time of the start: the yard for a crew that loads there", () => {
+    expect(sheetOf("alder")).toMatchObject({
+      startTime: "7:00 am",
+      startPlace: "at the yard, to load",
+      firstHouse: "then to 14 Tern Lane",
+    });
+    expect(sheetOf("birch")).toMatchObject({
+      startTime: "7:10 am",
+      startPlace: "3 Gull Street",
+      firstHouse: "",
+    });
+  });
+
+  it("tells the light of the day and when tools go down, house by house where there are several", () => {
+    expect(sheetOf("birch").sun).toEqual([
+      { label: "Sun up", time: "7:02 am" },
+      { label: "Sun sets", time: "4:04 pm" },
+    ]);
+    expect(sheetOf("birch").toolsDown).toEqual([{ label: "Tools down by", time: "3:00 pm" }]);
+    expect(sheetOf("cedar").toolsDown).toEqual([
+      { label: "Tools down at 27 Wharf Road", time: "3:00 pm" },
+      { label: "Tools down at 14 Tern Lane", time: "3:19 pm" },
+    ]);
+  });
+
+  it("counts light in hand, or what the dark takes, at the last house", () => {
+    expect(sheetOf("alder").lightLine).toBe("19 min of light in hand after the shift");
+    expect(sheetOf("cedar").lightLine).toBe("The dark takes 11 min of the shift");
+  });
+
+  it("names what comes before a task and by whom, and what waits for it", () => {
+    const siding = entryOf(sheetOf("alder"), "Siding, left side");
+    expect(siding.before).toEqual(["Wrap the left side: done by Birch"]);
+    expect(siding.after).toEqual(["Caulk the left side: Cedar, Tue 8 Dec, 2:56 pm"]);
+  });
+
+  it("tells a neighbour without a crew by the day on which it ends", () => {
+    expect(entryOf(sheetOf("birch"), "Set windows, front").after).toContain(
+      "Framing inspection: no crew, until end of Wed 9 Dec",
+    );
+  });
+
+  it("says what to bring: equipment, and deliveries with where they are", () => {
+    expect(entryOf(sheetOf("alder"), "Siding, left side").bring).toEqual(["Boom lift"]);
+    expect(entryOf(sheetOf("birch"), "Set windows, front").bring).toEqual(["Three windows: is there"]);
+  });
+
+  it("gives steps and reasons once, when a task first comes, and then says that it goes on", () => {
+    const [first, second] = sheetOf("alder").entries.filter((entry) => entry.title === "Siding, left side");
+    expect(first?.steps.length).toBeGreaterThan(2);
+    expect(first).toMatchObject({ goesOn: false, units: "units 1 to 2 of 4", why: "no light before 7:01" });
+    expect(second).toMatchObject({
+      goesOn: true,
+      units: "units 3 to 4 of 4",
+      steps: [],
+      before: [],
+      why: "",
+    });
+  });
+
+  it("names each house once, with its cautions and the rule they come from, where the crew arrives", () => {
+    const places = sheetOf("cedar").entries.filter((entry) => entry.place !== "");
+    expect(places.map((entry) => entry.place)).toEqual(["27 Wharf Road", "14 Tern Lane"]);
+    for (const place of places) {
+      expect(place.cautions.length).toBeGreaterThan(0);
+      for (const caution of place.cautions) expect(caution.rule).not.toBe("");
+    }
+    expect(sheetOf("cedar").deferral).toContain("Local code");
+  });
+
+  it("ends each stay with the list for the end of the day", () => {
+    const cleanups = sheetOf("cedar").entries.filter((entry) => entry.kind === "cleanup");
+    expect(cleanups).toHaveLength(2);
+    for (const cleanup of cleanups) expect(cleanup.checklist.length).toBeGreaterThan(3);
+  });
+
+  it("lists the next five days in a line each, with what holds them", () => {
+    const { nextDays } = sheetOf("cedar");
+    expect(nextDays.map((day) => `${day.day}: ${day.line}`)).toEqual([
+      "Wed 9 Dec: not called out · rain all day",
+      "Thu 10 Dec: 10:50 am 27 Wharf Road (Set stone)",
+      "Fri 11 Dec: not called out",
+      "Sat 12 Dec: not called out",
+      "Sun 13 Dec: not called out",
+    ]);
+  });
+
+  it("says of a crew at home that it is not called out, and why", () => {
+    expect(sheetOf("elm")).toMatchObject({
+      isCalledOut: false,
+      notCalledOut: "Elm is not called out that day: training.",
+      entries: [],
+    });
+  });
+
+  it("speaks Spanish: dates, times, trades, reasons and cautions", () => {
+    const sheet = sheetOf("alder", "2026-12-08", "es");
+    expect(sheet).toMatchObject({
+      title: "Martes 8 de diciembre",
+      startTime: "7:00 a.m.",
+      otherLanguage: "en",
+    });
+    const siding = entryOf(sheet, "Siding, left side");
+    expect(siding).toMatchObject({
+      trade: "Revestimiento",
+      units: "unidades 1 a 2 de 4",
+      why: "no hay luz antes de las 7:01",
+    });
+  });
+
+  it("says everything in both languages", () => {
+    expect(Object.keys(WORDS.es)).toEqual(Object.keys(WORDS.en));
+    const same = Object.entries(WORDS.en).filter(
+      ([key, text]) => text === Object.entries(WORDS.es).find(([other]) => other === key)?.[1],
+    );
+    expect(same).toEqual([]);
+  });
+});
