@@ -193,5 +193,5 @@ export function unitsText(units: readonly [number, number] | null, of: number): 
 }
 
 function shortNeedRem(line: string, characters: number): number {
-  return countLines(line, characters) * SHORT_LINE_REM + 0.1;
+  return countLines(line, characters) * SHORT_LINE_REM + 0.15;
 }
