@@ -36,6 +36,7 @@ const HEADING_LINE_REM = 1.3;
 const DETAIL_LINE_REM = 1.15;
 const PADDING_REM = 0.4;
 const SHORT_LINE_REM = 1.05;
+const SHORT_PADDING_REM = 0.2;
 
 /** The tags of one crew's day, in the order of the day. */
 export function listTags(reading: Reading, crewId: string, date: CivilDate): readonly Tag[] {
@@ -193,5 +194,5 @@ export function unitsText(units: readonly [number, number] | null, of: number): 
 }
 
 function shortNeedRem(line: string, characters: number): number {
-  return countLines(line, characters) * SHORT_LINE_REM + 0.15;
+  return countLines(line, characters) * SHORT_LINE_REM + SHORT_PADDING_REM;
 }

@@ -4,22 +4,23 @@
  */
 import type { Crew } from "../domain/company-schema.js";
 import { zoneOfJob } from "../domain/company-schema.js";
+import { addDays, weekdayOf, type CivilDate, type Minute } from "../domain/time.js";
 import {
-  addDays,
-  clockAt,
-  parseClockTime,
-  weekdayOf,
-  type CivilDate,
-  type Interval,
-  type Minute,
-} from "../domain/time.js";
+  boardRange,
+  fixed,
+  groundPercents,
+  listMarks,
+  sunFacts,
+  type BoardMark,
+  type GroundPercent,
+} from "./board-edge.js";
 import { layOutPoles, type Placed } from "./board-layout.js";
 import { listTags, type Tag } from "./board-tags.js";
 import { buildCostView, type CostView } from "./cost-view.js";
 import { listHoldsOn, type HoldView } from "./hold-view.js";
-import { buildGround, type Ground, type LightPlace, type Tone } from "./light-ground.js";
+import { buildGround, type LightPlace } from "./light-ground.js";
 import type { DayBlock, Reading } from "./reading.js";
-import { bareClock, clock, longDate } from "./spoken-time.js";
+import { longDate } from "./spoken-time.js";
 import { stampOf, type StampView } from "./trade-stamp.js";
 
 export interface TagView {
@@ -48,12 +49,6 @@ export interface PoleView {
   readonly tags: readonly TagView[];
 }
 
-export interface BoardMark {
-  readonly kind: "hour" | "sunrise" | "sunset";
-  readonly text: string;
-  readonly topRem: string;
-}
-
 export interface TroubleView {
   readonly jobId: string;
   readonly what: string;
@@ -79,7 +74,7 @@ export interface BoardView {
   readonly marks: readonly BoardMark[];
   /** Top of the chalk line; undefined on a date without a sunset. */
   readonly chalkRem: string | undefined;
-  readonly ground: readonly { readonly tone: Tone; readonly percent: string }[];
+  readonly ground: readonly GroundPercent[];
   readonly legend: readonly { readonly stamp: StampView; readonly name: string }[];
   readonly holds: readonly HoldView[];
   readonly cost: CostView;
@@ -167,77 +162,6 @@ function lightPlace(reading: Reading, blocks: readonly DayBlock[]): LightPlace |
   return house && { name: house.name, ...house.site, zone: zoneOfJob(company, house) };
 }
 
-/** Whole hours from before dawn (or the first tag) to after dark (or the last tag). */
-function boardRange(tags: readonly Tag[], ground: Ground | undefined, zone: string): Interval {
-  const starts = [...tags.map((tag) => tag.start), ...listTimes(ground?.dawn, ground?.sunrise)];
-  const ends = [...tags.map((tag) => tag.end + 20), ...listTimes(ground?.sunset, ground?.dusk)];
-  if (starts.length === 0 || ends.length === 0) return { start: 0, end: 60 };
-  return { start: hourBefore(Math.min(...starts), zone), end: hourBefore(Math.max(...ends) + 59, zone) };
-}
-
-function listTimes(...times: readonly (Minute | null | undefined)[]): readonly Minute[] {
-  return times.filter((time): time is Minute => time != null);
-}
-
-function hourBefore(minute: Minute, zone: string): Minute {
-  return minute - ((parseClockTime(clockAt(minute, zone)) ?? 0) % 60);
-}
-
-/** Sun marks, and hours where no sun mark stands in their way. */
-function listMarks(
-  range: Interval,
-  ground: Ground | undefined,
-  zone: string,
-  rem: (minute: Minute) => number,
-): readonly BoardMark[] {
-  const suns: { kind: "sunrise" | "sunset"; at: Minute }[] = [];
-  if (ground?.sunrise != null) suns.push({ kind: "sunrise", at: ground.sunrise });
-  if (ground?.sunset != null) suns.push({ kind: "sunset", at: ground.sunset });
-  const marks: BoardMark[] = suns.map(({ kind, at }) => ({
-    kind,
-    text: `${kind === "sunrise" ? "sun up" : "sun sets"} ${bareClock(at, zone)}`,
-    topRem: fixed(rem(at)),
-  }));
-  for (let hour = range.start; hour <= range.end; hour += 60) {
-    if (suns.some(({ at }) => Math.abs(rem(at) - rem(hour)) < 2.2)) continue;
-    marks.push({ kind: "hour", text: hourText(hour, zone), topRem: fixed(rem(hour)) });
-  }
-  return marks;
-}
-
-function hourText(hour: Minute, zone: string): string {
-  return clockAt(hour, zone) === "12:00" ? "noon" : clock(hour, zone, "en").replace(":00", "");
-}
-
-function groundPercents(
-  ground: Ground | undefined,
-  heightRem: number,
-  rem: (minute: Minute) => number,
-): BoardView["ground"] {
-  const stops = ground?.stops ?? [];
-  const first = stops[0];
-  if (first === undefined)
-    return [
-      { tone: "day", percent: "0" },
-      { tone: "day", percent: "100" },
-    ];
-  // A gradient needs two stops; a polar day or night has one tone.
-  const all = stops.length === 1 ? [first, { ...first, at: first.at + 1 }] : stops;
-  return all.map((stop) => ({ tone: stop.tone, percent: fixed((rem(stop.at) / heightRem) * 100) }));
-}
-
-function sunFacts(place: LightPlace, ground: Ground, lastLight: "sunset" | "civil-dusk"): readonly string[] {
-  const at = (minute: Minute): string => clock(minute, place.zone, "en");
-  const facts: string[] = [];
-  if (ground.sunrise !== null) facts.push(`sun up ${at(ground.sunrise)}`);
-  if (ground.sunset !== null) facts.push(`sets ${at(ground.sunset)}`);
-  if (lastLight === "civil-dusk" && ground.dusk !== null) facts.push(`dark ${at(ground.dusk)}`);
-  if (ground.light.kind === "all-day") facts.push("light all day");
-  else if (ground.working === null) facts.push("no light for outdoor work");
-  else facts.push(`outdoor work and cleanup end by ${at(ground.working.end)}`);
-  return [...facts, `light as at ${place.name}`];
-}
-
 /** The lead, how many more, and the trades of the day. */
 function who(reading: Reading, crew: Crew, date: CivilDate): string {
   const others = crew.size > 1 ? ` +${crew.size - 1}` : "";
@@ -259,8 +183,4 @@ function atHome(crew: Crew, date: CivilDate): string {
 function trouble(reading: Reading, jobId: string, taskId: string, why: string): TroubleView {
   const job = reading.jobs.get(jobId);
   return { jobId, what: `${job?.name ?? jobId}: ${reading.task(jobId, taskId)?.title ?? taskId}`, why };
-}
-
-function fixed(value: number): string {
-  return value.toFixed(3).replace(/\.?0+$/, "");
 }

@@ -1,5 +1,5 @@
 /** Where tags stand on a story pole: stripes at the true times, words never on top of each other and never cut off. */
-import fc from "fast-check";
+import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { countLines, layOutPoles, type Slot } from "../../src/board/board-layout.js";
 
