@@ -7,7 +7,7 @@ import { zoneOfJob } from "../domain/company-schema.js";
 import type { BecauseKind } from "../domain/plan-format.js";
 import { civilDate, civilDateAt, type CivilDate } from "../domain/time.js";
 import { finishDate, lateDays } from "./cost-view.js";
-import type { Reading } from "./reading.js";
+import { instantOf, type Reading } from "./reading.js";
 import { distantRoot, followReasons, type ReasonLink } from "./reason-chain.js";
 import { dayAndClock, endDayAndClock, shortDate } from "./spoken-time.js";
 import { stampOf, type StampView } from "./trade-stamp.js";
@@ -22,6 +22,8 @@ export interface CellView {
   readonly progress: string;
   /** "Alder, Tue 8 Dec". */
   readonly when: string;
+  /** "ready since Fri 4 Dec, 12:00 pm": when all before it was or will be done; empty where that is what it waits for. */
+  readonly since: string;
   /** What it waits on; empty unless it waits. */
   readonly why: string;
   /** "Root: Set stone at 27 Wharf Road (Cedar)"; empty where the reason is its own root. */
@@ -139,9 +141,28 @@ function cellOf(
   return {
     ...cell,
     when,
+    since: sinceText(reading, job, task, planned.because.kind, zone),
     why: planned.because.text.en,
     root: root === undefined ? "" : rootText(root),
   };
+}
+
+const WAITS_FOR_WORK_BEFORE: ReadonlySet<BecauseKind> = new Set(["after-task", "curing", "wait"]);
+
+/** Since when, or from when on, nothing of the house's own work stands in a task's way. */
+function sinceText(reading: Reading, job: Job, task: Task, kind: BecauseKind, zone: string): string {
+  if (WAITS_FOR_WORK_BEFORE.has(kind)) return "";
+  const ready = task.after.map((link) => {
+    const before = reading.task(job.id, link.task);
+    const finished = before?.finishedAt == null ? undefined : instantOf(before.finishedAt, zone);
+    const end = before?.status === "done" ? finished : reading.planned(job.id, link.task)?.end;
+    return end === undefined ? undefined : end + link.lagHours * 60;
+  });
+  const known = ready.filter((end) => end !== undefined);
+  if (known.length === 0 || known.length < ready.length) return "";
+  const since = Math.max(...known);
+  const isPast = since <= instantOf(reading.plan.asOf, reading.zone);
+  return `ready ${isPast ? "since" : "from"} ${dayAndClock(since, zone, "en")}`;
 }
 
 /** The root with its own reason, where that is more than the hour of the day. */
@@ -150,7 +171,7 @@ function rootText(root: ReasonLink): string {
   return IS_A_WAIT[root.kind] ? `${text}. ${root.why}` : text;
 }
 
-const BLANK = { when: "", why: "", root: "" } as const;
+const BLANK = { when: "", since: "", why: "", root: "" } as const;
 
 /** What is under way, else what cannot be planned, else what starts first. */
 function firstOpen(reading: Reading, job: Job, tasks: readonly Task[]): Task | undefined {

@@ -52,9 +52,31 @@ describe("the waiting sheet", () => {
     expect(cellOf("gull-3", "Trim and blocks")).toMatchObject({
       state: "waiting",
       when: "Cedar, Fri 11 Dec, 7:30 am",
+      since: "ready from Tue 8 Dec, 3:00 pm",
       why: "Cedar is at 27 Wharf Road until Thursday",
       root: "Scratch coat at 27 Wharf Road (Cedar)",
     });
+  });
+
+  it("says since when a house is ready for a trade, where all that comes before is done", () => {
+    const company = decemberCompany();
+    const plan = decemberPlan();
+    const tasks = plan.tasks.map((task) =>
+      task.task === "side"
+        ? {
+            ...task,
+            start: "2026-12-14T07:46:00-05:00",
+            because: { ...task.because, kind: "crew-busy" as const },
+          }
+        : task,
+    );
+    const later = buildWaitingView(
+      buildReading(company, { ...plan, tasks }),
+      civilDate("2026-12-07"),
+      civilDate("2026-12-08"),
+    );
+    const siding = later.columns.findIndex((column) => column.name === "Siding");
+    expect(later.rows[0]?.cells[siding]?.since).toBe("ready since Fri 4 Dec, 12:00 pm");
   });
 
   it("says of work that is in no plan why not", () => {

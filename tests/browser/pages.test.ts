@@ -5,9 +5,9 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { civilDate, minuteAt } from "../../src/domain/time.js";
 import { decemberCompany, decemberPlan } from "../board/december-fixture.js";
 import { browserAvailable, openBrowser } from "../support/browser.js";
+import { startDemoServer, type TestServer } from "../support/server.js";
 import { makeFakeDesk } from "../web/fake-desk.js";
-import { startApp, type RunningApp } from "../web/running-app.js";
-import { startDemoApp } from "./demo-app.js";
+import { startApp } from "../web/running-app.js";
 
 const DESK = { width: 1280, height: 900 };
 const PHONE = { width: 390, height: 844 };
@@ -16,13 +16,13 @@ const TOMORROW = "2026-12-08";
 
 describe.runIf(browserAvailable())("in a browser", () => {
   let browser: Browser;
-  let app: RunningApp;
+  let app: TestServer;
   beforeAll(async () => {
-    [browser, app] = await Promise.all([openBrowser(), startDemoApp()]);
+    [browser, app] = await Promise.all([openBrowser(), startDemoServer("2026-12-07T15:10")]);
   });
   afterAll(async () => {
     await browser.close();
-    await app.close();
+    await app.stop();
   });
 
   /** Opens a page, runs the check, and fails where the browser complained of anything on the way. */
@@ -30,7 +30,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     path: string,
     options: BrowserContextOptions,
     check: (page: Page) => Promise<void>,
-    served: RunningApp = app,
+    served: { readonly url: string } = app,
   ): Promise<void> {
     const context = await browser.newContext(options);
     const complaints: string[] = [];
