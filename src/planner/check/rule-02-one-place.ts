@@ -82,8 +82,8 @@ function checkMovement({ evidence }: Case, day: CrewDay): BrokenRule[] {
       ).map(say),
     );
     const loads = gap.findIndex((block) => block.kind === "load");
-    if (loads > gap.findIndex((block) => block.kind === "travel") && leg.most > 0)
-      broken.push(say("drives before it loads"));
+    const drives = gap.findIndex((block) => block.kind === "travel");
+    if (drives >= 0 && loads > drives) broken.push(say("drives before it loads"));
   }
   return broken;
 }

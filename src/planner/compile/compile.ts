@@ -129,27 +129,30 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
 
 const key = (job: string, task: string): string => `${job}/${task}`;
 
-/** Places of what comes before everything else: under way by its start, then standing open, then published by its start. */
+/**
+ * Places of what comes before everything else: under way by its start (a chain that crews share last, so that none of
+ * them leaves its own work for it), then standing open, then published by its start.
+ */
 function rankTasks(
   company: Company,
   asOf: Minute,
   promises: readonly PublishedPromise[],
 ): ReadonlyMap<Task, number> {
+  const chains = company.jobs.flatMap((job) => listChains(job).chains);
+  const shared = new Set(company.policy.openNights > 0 ? chains.flatMap((chain) => chain.tasks) : []);
   const begun = company.jobs
     .flatMap((job) =>
       job.tasks
         .filter((task) => task.status === "under-way")
         .map((task) => ({ task, at: beganAt(company, job, task, asOf) })),
     )
-    .sort((a, b) => a.at - b.at);
+    .sort((a, b) => Number(shared.has(a.task)) - Number(shared.has(b.task)) || a.at - b.at);
   const ranks = new Map(begun.map(({ task }, index) => [task, index]));
-  for (const { chains } of company.jobs.map(listChains)) {
-    const standingOpen = chains.filter(({ tasks }) =>
-      tasks.some((task) => task.opens && task.status === "done"),
-    );
-    for (const task of standingOpen.flatMap((chain) => chain.tasks)) {
-      if (task.status === "to-do" && !ranks.has(task)) ranks.set(task, ranks.size);
-    }
+  const standingOpen = chains.filter(({ tasks }) =>
+    tasks.some((task) => task.opens && task.status === "done"),
+  );
+  for (const task of standingOpen.flatMap((chain) => chain.tasks)) {
+    if (task.status === "to-do" && !ranks.has(task)) ranks.set(task, ranks.size);
   }
   for (const promise of promises) {
     const task = company.jobs

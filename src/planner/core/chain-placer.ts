@@ -5,7 +5,7 @@
 import { findClash } from "./equipment.js";
 import type { Placer } from "./placer.js";
 import { FOREVER, LIFT, NEVER, type Activity, type Chain } from "./problem.js";
-import type { Span } from "./tail-worker.js";
+import type { OpenWork, Span } from "./tail-worker.js";
 import type { Draft, Placement } from "./timeline.js";
 import type { Addition, Visit } from "./visit.js";
 
@@ -159,15 +159,16 @@ function placeInOneDay(trial: Trial, unit: number): boolean {
     return worker.layer.unbroken(draft.crew, visit.day, site, trades, start, end, lifted);
   };
   const earliest = additions[0]?.earliest ?? problem.start;
+  const open = standsOpenAfter(trial.chain, unit) ? openWork(trial, unit, 0) : null;
   for (let day = worker.firstDay(draft, earliest); day < problem.dayCount; day++) {
-    let visit = worker.addOn(draft, day, site, additions, 0, lifted, accept);
+    let visit = worker.addOn(draft, day, site, additions, open, lifted, accept);
     if (visit === null) {
       for (const region of worker.layer.listRegionStarts(draft.crew, day, site, trades, lifted).slice(1)) {
         const later = additions.map((addition) => ({
           ...addition,
           earliest: Math.max(addition.earliest, region),
         }));
-        visit = worker.addOn(draft, day, site, later, 0, lifted, accept);
+        visit = worker.addOn(draft, day, site, later, open, lifted, accept);
         if (visit) break;
       }
     }
@@ -184,7 +185,7 @@ function placeLoosely(trial: Trial, draft: Draft, additions: readonly Addition[]
   for (const [place, addition] of additions.entries()) {
     const lagged = addition.lags.map((lag) => (ends[lag.from] ?? NEVER) + lag.lagMinutes);
     const loose = { ...addition, whole: false, lags: [], earliest: Math.max(addition.earliest, ...lagged) };
-    const span = trial.placer.worker.append(draft, trial.activity.site, loose, 0, trial.lifted);
+    const span = trial.placer.worker.append(draft, trial.activity.site, loose, null, trial.lifted);
     if (span === null) return false;
     ends[place] = span.end;
     note(trial, place, span);
@@ -222,7 +223,7 @@ function isClosedInTime(trial: Trial, open: number, close: number): boolean {
 
 function placeShares(trial: Trial, unit: number, notBefore: number): Span[] | null {
   const { placer, activity, chain, crews, drafts, lifted } = trial;
-  const { problem, worker } = placer;
+  const { worker } = placer;
   const spans: Span[] = [];
   for (const [place, addition] of listAdditions(trial, unit).entries()) {
     const draft = drafts.get(crews[place] ?? -1);
@@ -236,16 +237,31 @@ function placeShares(trial: Trial, unit: number, notBefore: number): Span[] | nu
     let span: Span | null;
     if (share.trade < 0) span = { start: earliest, end: placer.endOfWait(share.task, earliest) };
     else if (share.minutes === 0) span = { start: earliest, end: earliest };
-    else if (chain.opener[place] && !(lifted & LIFT.closeByDark)) span = appendUnbroken(trial, draft, share);
-    else span = worker.append(draft, activity.site, share, problem.coverUpMinutes, lifted);
+    else if (chain.opener[place] && !(lifted & LIFT.closeByDark))
+      span = appendUnbroken(trial, draft, share, openWork(trial, unit, place));
+    else span = worker.append(draft, activity.site, share, openWork(trial, unit, place), lifted);
     if (span === null) return null;
     spans.push(span);
   }
   return spans;
 }
 
+/** The wall is closed with a unit's last share where one crew does all of it, and with the last unit's in any case. */
+function openWork({ activity, placer, chain, crews }: Trial, unit: number, place: number): OpenWork {
+  const isLastShare = place === activity.tasks.length - 1;
+  const alone = crews.every((crew) => crew === crews[0]);
+  const chainIndex = placer.problem.activityOf[activity.tasks[0] ?? -1] ?? -1;
+  const lastOpen = standsOpenAfter(chain, unit) ? false : alone || unit === chain.unitCount - 1;
+  return { chain: chainIndex, closes: isLastShare && lastOpen };
+}
+
+/** Whether a later unit was open before the plan began, and still is. */
+function standsOpenAfter(chain: Chain, unit: number): boolean {
+  return chain.openAtStart.some((open, later) => open && later > unit);
+}
+
 /** An opener's share: whole, in one unbroken window. */
-function appendUnbroken(trial: Trial, draft: Draft, share: Addition): Span | null {
+function appendUnbroken(trial: Trial, draft: Draft, share: Addition, open: OpenWork): Span | null {
   const { placer, activity, lifted } = trial;
   const { worker, problem } = placer;
   const accept = (visit: Visit): boolean => {
@@ -259,7 +275,7 @@ function appendUnbroken(trial: Trial, draft: Draft, share: Addition): Span | nul
     const starts = worker.layer.listRegionStarts(draft.crew, day, activity.site, [share.trade], lifted);
     for (const region of starts) {
       const whole = { ...share, whole: true, earliest: Math.max(share.earliest, region) };
-      const visit = worker.addOn(draft, day, activity.site, [whole], problem.coverUpMinutes, lifted, accept);
+      const visit = worker.addOn(draft, day, activity.site, [whole], open, lifted, accept);
       const item = visit?.items.at(-1);
       if (item) return item;
     }

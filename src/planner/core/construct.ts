@@ -53,6 +53,8 @@ export function decode(
   return timeline;
 }
 
+const NOBODY: ReadonlySet<number> = new Set();
+
 interface Best {
   readonly staffing: number;
   readonly start: number;
@@ -121,7 +123,8 @@ class Construction {
     const activity = this.problem.activities[index];
     if (!activity || this.timeline.placed[index] || this.unplaced.has(index)) return;
     for (const before of activity.after) this.placeFirst(before);
-    const best = activity.after.every((before) => this.timeline.placed[before]) ? this.evaluate(index) : null;
+    const ready = activity.after.every((before) => this.timeline.placed[before]);
+    const best = ready ? (this.evaluate(index, this.listAwaited(index)) ?? this.evaluate(index)) : null;
     if (best) this.place(index, best.staffing, false);
     else this.unplaced.add(index);
   }
@@ -150,12 +153,13 @@ class Construction {
   }
 
   /** The staffing that finishes first; null where none fits. */
-  private evaluate(index: number): Best | null {
+  private evaluate(index: number, avoided: ReadonlySet<number> = NOBODY): Best | null {
     const activity = this.problem.activities[index];
     if (!activity) return null;
     let best: Best | null = null;
     const count = activity.kind === "wait" ? 1 : activity.staffings.length;
     for (let staffing = 0; staffing < count; staffing++) {
+      if (avoided.size > 0 && activity.staffings[staffing]?.some((crew) => avoided.has(crew))) continue;
       if (best !== null && this.cannotBeat(activity, staffing, best.end)) continue;
       const trial = this.trial(index, activity, staffing);
       if (!trial || trial.end === FOREVER) continue;
@@ -164,6 +168,33 @@ class Construction {
       }
     }
     return best;
+  }
+
+  /** Crews whose own work under way is not placed yet: nothing of another activity may come before it. */
+  private listAwaited(index: number): ReadonlySet<number> {
+    const own = this.listBegun(index);
+    const awaited = new Set<number>();
+    for (const other of this.problem.activities.keys()) {
+      if (
+        other === index ||
+        this.timeline.placed[other] ||
+        this.unplaced.has(other) ||
+        this.rankOf(other) < 0
+      )
+        continue;
+      for (const crew of this.listBegun(other)) if (!own.includes(crew)) awaited.add(crew);
+    }
+    return awaited;
+  }
+
+  /** Crews that have begun a task of an activity. */
+  private listBegun(index: number): readonly number[] {
+    const activity = this.problem.activities[index];
+    const staffing = activity?.staffings[0];
+    if (!activity || !staffing) return [];
+    return activity.tasks.flatMap((task, place) =>
+      this.problem.tasks[task]?.begun ? [staffing[place] ?? -1] : [],
+    );
   }
 
   private trial(

@@ -106,7 +106,7 @@ export class Placer {
     }
     const draft = this.draft(crew, lifted);
     const work = { task: own, unit: -1, trade: task.trade, minutes, earliest, whole: false, lags: [] };
-    const done = this.worker.append(draft, task.site, work, 0, lifted);
+    const done = this.worker.append(draft, task.site, work, null, lifted);
     if (done === null) return null;
     const { start, end } = done;
     return {

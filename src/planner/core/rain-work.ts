@@ -56,7 +56,7 @@ export function tryGaps(
     if (!heldIsLast) continue;
     const draft = placer.draft(crew, lifted);
     const rest = { task: own, unit: -1, trade: task.trade, minutes: left, earliest, whole: false, lags: [] };
-    const done = placer.worker.append(draft, task.site, rest, 0, lifted);
+    const done = placer.worker.append(draft, task.site, rest, null, lifted);
     if (done) return place(activity, crew, start, done.end, [draft], filled);
   }
   return null;
@@ -85,7 +85,7 @@ function fillGap(placer: Placer, gap: Gap, site: number, work: Addition, lifted:
     from: gap.from,
     leaveBy: gap.leaveBy,
   };
-  const visit = layer.lay(place, null, [work], 0, lifted, () => false);
+  const visit = layer.lay(place, null, [work], [], lifted, () => false);
   if (visit === null || gap.next === null) return visit;
   const { next } = gap;
   const back = layer.arrival({ ...place, site: next.site, before: visit, from: NEVER }, lifted);

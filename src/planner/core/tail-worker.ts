@@ -5,6 +5,14 @@ import { FOREVER, NEVER, type Problem } from "./problem.js";
 import type { Draft, Timeline } from "./timeline.js";
 import type { Addition, Item, Visit, VisitLayer } from "./visit.js";
 
+/** A share of a chain that may leave a wall open overnight. */
+export interface OpenWork {
+  /** Its activity. */
+  readonly chain: number;
+  /** Whether the wall is closed once the share is done. */
+  readonly closes: boolean;
+}
+
 export interface Span {
   readonly start: number;
   readonly end: number;
@@ -20,12 +28,12 @@ export class TailWorker {
   ) {}
 
   /** Works `work` from the first window on until it is done; null where the horizon ends before. */
-  append(draft: Draft, site: number, work: Addition, coverMinutes: number, lifted: number): Span | null {
+  append(draft: Draft, site: number, work: Addition, open: OpenWork | null, lifted: number): Span | null {
     let left = work.minutes;
     let start = NEVER;
     for (let day = this.firstDay(draft, work.earliest); day < this.problem.dayCount; day++) {
       const addition = left === work.minutes ? work : { ...work, minutes: left };
-      const visit = this.addOn(draft, day, site, [addition], coverMinutes, lifted);
+      const visit = this.addOn(draft, day, site, [addition], open, lifted);
       const item = visit?.items.at(-1);
       if (!item) continue;
       if (start === NEVER) ({ start } = item);
@@ -47,7 +55,7 @@ export class TailWorker {
     day: number,
     site: number,
     additions: readonly Addition[],
-    coverMinutes: number,
+    open: OpenWork | null,
     lifted: number,
     accept: (visit: Visit) => boolean = () => true,
   ): Visit | null {
@@ -59,20 +67,17 @@ export class TailWorker {
     const before = grow ? sameDay.before : sameDay;
     const place = { crew: draft.crew, day, site, before, from: NEVER, leaveBy: FOREVER };
     const base = grow ? sameDay : null;
-    const cover = coverMinutes === 0 ? 0 : this.cover(base, additions, coverMinutes);
     const mayShift = base ? (items: readonly Item[]) => this.mayShift(base, items, lifted) : NO_SHIFT_ASKED;
-    const visit = layer.lay(place, base, additions, cover, lifted, mayShift);
+    const others = base?.coverChains.filter((chain) => chain !== open?.chain) ?? [];
+    let visit: Visit | null = null;
+    if (open?.closes) {
+      const whole = additions.map((addition) => ({ ...addition, whole: true }));
+      visit = layer.lay(place, base, whole, others, lifted, mayShift);
+    }
+    visit ??= layer.lay(place, base, additions, open ? [...others, open.chain] : others, lifted, mayShift);
     if (visit === null || !accept(visit)) return null;
     draft.put(visit, grow);
     return visit;
-  }
-
-  /** Cover-up is owed once for each chain in the visit. */
-  private cover(base: Visit | null, additions: readonly Addition[], coverMinutes: number): number {
-    const { activityOf } = this.problem;
-    const own = activityOf[additions[0]?.task ?? -1];
-    const already = base?.items.some((item) => activityOf[item.task] === own);
-    return (base?.coverMinutes ?? 0) + (already ? 0 : coverMinutes);
   }
 
   /** Whether a visit's work may be pushed back: nobody waits for it, no unit breaks, no equipment is held longer. */

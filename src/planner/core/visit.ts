@@ -29,8 +29,8 @@ export interface Visit {
   readonly setupMinutes: number;
   readonly setupStart: number;
   readonly items: readonly Item[];
-  /** Chains worked in it that may have to be covered. */
-  readonly coverMinutes: number;
+  /** Chains (as activities) worked in it that may stand open when the crew leaves. */
+  readonly coverChains: readonly number[];
   readonly cleanupMinutes: number;
   /** Work may go on no longer than this, so that cover-up, cleanup and the way home still fit. */
   readonly toolsDown: number;
@@ -78,13 +78,14 @@ export class VisitLayer {
   /**
    * The visit that `base` (or nothing) becomes when `additions` are worked in it, or null where that cannot be.
    * Work of `base` keeps its times, unless a longer setup pushes it back: then `mayShift` is asked with the new items.
+   * `coverChains` are the chains that may have to be covered at its end.
    * An addition that is not whole is cut at what fits; it is the last, and gets at least a minute.
    */
   lay(
     place: Place,
     base: Visit | null,
     additions: readonly Addition[],
-    coverMinutes: number,
+    coverChains: readonly number[],
     lifted: number,
     mayShift: (items: readonly Item[]) => boolean,
   ): Visit | null {
@@ -100,7 +101,7 @@ export class VisitLayer {
       setupMinutes = Math.max(setupMinutes, problem.setupMinutes[trade] ?? 0);
       cleanupMinutes = Math.max(cleanupMinutes, problem.cleanupMinutes[trade] ?? 0);
     }
-    const cover = Math.max(coverMinutes, base?.coverMinutes ?? 0);
+    const cover = coverChains.length * problem.coverUpMinutes;
     const leaveBy = Math.min(place.leaveBy, this.lastLeave(crew, day, site, lifted));
     const limit = closing.lastFit(cover + cleanupMinutes, leaveBy);
     if (limit < 0) return null;
@@ -157,7 +158,7 @@ export class VisitLayer {
       setupMinutes,
       setupStart,
       items,
-      coverMinutes: cover,
+      coverChains,
       cleanupMinutes,
       toolsDown: limit,
       closeStart,

@@ -120,14 +120,10 @@ class CrewDayBuilder {
 
   /** Cover-up of the chains worked in a visit that would stand open when the crew, cleaned up, left (reading 15). */
   private coverMinutes(visit: Visit): number {
-    if (visit.coverMinutes === 0) return 0;
     const { problem } = this;
-    const chains = new Set(
-      visit.items.filter((item) => item.unit >= 0).map((item) => problem.activityOf[item.task] ?? -1),
-    );
     const leaving = visit.closeStart + visit.cleanupMinutes;
     let minutes = 0;
-    for (const chain of chains) {
+    for (const chain of visit.coverChains) {
       const isOpen = this.openByActivity
         .get(chain)
         ?.some((unit) => unit.open < leaving && unit.close > leaving);

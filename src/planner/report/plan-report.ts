@@ -21,6 +21,7 @@ import { Windows } from "../core/windows.js";
 import { describeBinding } from "./because-report.js";
 import type { Costed } from "./cost.js";
 import type { CrewDay, Stretch } from "./crew-days.js";
+import { listUnkept } from "./unkept.js";
 
 export interface PlanParts {
   readonly compiled: Compiled;
@@ -44,7 +45,9 @@ export function buildPlan(parts: PlanParts): Plan {
     tasks,
     days: listDays(parts),
     impossible: listImpossible(parts),
-    unkept: listUnkept(parts, tasks),
+    unkept: listUnkept(compiled, costed.crewDays, tasks, (job, task) =>
+      whyImpossible(compiled, parts.unplacedWhy, job, task),
+    ),
     cost: costed.figures,
   };
 }
@@ -161,41 +164,6 @@ function listImpossible({ compiled, unplacedWhy }: PlanParts): Plan["impossible"
     }),
   );
   return [...impossible.map(({ job, task, why }) => ({ job: job.id, task: task.id, why })), ...unplaced];
-}
-
-/** Published work inside the freeze that the plan does not keep, and the reason that moves it. */
-function listUnkept(
-  { compiled, costed, unplacedWhy }: PlanParts,
-  tasks: readonly PlanTask[],
-): Plan["unkept"] {
-  const { company, open, promises, days } = compiled;
-  const worked = new Set<string>();
-  for (const { crew, day, stretches } of costed.crewDays) {
-    for (const { kind, task } of stretches) {
-      const facts = open[task];
-      if (kind === "work" && facts)
-        worked.add(`${facts.job.id}/${facts.task.id}/${crewId(compiled, crew)}/${days.date(day)}`);
-    }
-  }
-  const seen = new Set<string>();
-  return promises.flatMap(({ job, task, crew, date }) => {
-    const name = `${job}/${task}/${crew}/${date}`;
-    if (worked.has(name) || seen.has(name)) return [];
-    seen.add(name);
-    const planned = tasks.find((one) => one.job === job && one.task === task);
-    if (planned && planned.crew === crew && days.date(days.dayOf(days.parse(planned.end))) < date) return [];
-    const facts = present(
-      company.jobs.find((one) => one.id === job),
-      "a published job",
-    );
-    const why =
-      planned === undefined
-        ? `It cannot be planned at all: ${whyImpossible(compiled, unplacedWhy, job, task)}`
-        : planned.crew !== crew
-          ? `Crew ${company.crews.find((one) => one.id === crew)?.name ?? crew} may no longer work it at ${facts.name}.`
-          : planned.because.text.en;
-    return [{ job, task, crew, date, why }];
-  });
 }
 
 function whyImpossible(

@@ -1,0 +1,71 @@
+/**
+ * Published work inside the freeze that the plan does not keep, and the reason that moves it (rule 11, reading 20).
+ */
+import { present } from "../../domain/result.js";
+import type { Plan, PlanTask } from "../../domain/plan-format.js";
+import type { Compiled } from "../compile/compile.js";
+import type { PublishedPromise } from "../compile/promises.js";
+import type { CrewDay } from "./crew-days.js";
+
+/** `whyImpossible` gives the sentence of a task that the plan leaves out. */
+export function listUnkept(
+  compiled: Compiled,
+  crewDays: readonly CrewDay[],
+  tasks: readonly PlanTask[],
+  whyImpossible: (job: string, task: string) => string,
+): Plan["unkept"] {
+  const { promises, company } = compiled;
+  const worked = listWorkedDates(compiled, crewDays);
+  const seen = new Set<string>();
+  return promises.flatMap((promise) => {
+    const { job, task, crew, date } = promise;
+    if (worked.has(nameOf(promise)) || seen.has(nameOf(promise))) return [];
+    seen.add(nameOf(promise));
+    const planned = tasks.find((one) => one.job === job && one.task === task);
+    if (isDoneBefore(compiled, worked, promise, planned)) return [];
+    const house = present(
+      company.jobs.find((one) => one.id === job),
+      "a published job",
+    ).name;
+    const name = company.crews.find((one) => one.id === crew)?.name ?? crew;
+    if (planned === undefined) {
+      return [{ job, task, crew, date, why: `It cannot be planned at all. ${whyImpossible(job, task)}` }];
+    }
+    const why =
+      planned.crew === crew ? planned.because.text.en : `Crew ${name} may no longer work it at ${house}.`;
+    return [{ job, task, crew, date, why }];
+  });
+}
+
+const nameOf = ({ job, task, crew, date }: PublishedPromise): string => `${job}/${task}/${crew}/${date}`;
+
+/** Less was left than was published, or it had begun before: its crew is through before that date. */
+function isDoneBefore(
+  { days, open, promises }: Compiled,
+  worked: ReadonlySet<string>,
+  { job, task, crew, date }: PublishedPromise,
+  planned: PlanTask | undefined,
+): boolean {
+  if (planned?.crew !== crew || days.date(days.dayOf(days.parse(planned.end))) >= date) return false;
+  const same = (one: { readonly job: string; readonly task: string }): boolean =>
+    one.job === job && one.task === task;
+  const underWay = open.some(
+    (one) => same({ job: one.job.id, task: one.task.id }) && one.task.status === "under-way",
+  );
+  return underWay || promises.some((other) => same(other) && other.date < date && worked.has(nameOf(other)));
+}
+
+function listWorkedDates(
+  { open, company, days }: Compiled,
+  crewDays: readonly CrewDay[],
+): ReadonlySet<string> {
+  const worked = new Set<string>();
+  for (const { crew, day, stretches } of crewDays) {
+    for (const { kind, task } of stretches) {
+      const facts = open[task];
+      if (kind !== "work" || !facts) continue;
+      worked.add(`${facts.job.id}/${facts.task.id}/${company.crews[crew]?.id ?? ""}/${days.date(day)}`);
+    }
+  }
+  return worked;
+}
