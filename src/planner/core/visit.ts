@@ -293,7 +293,6 @@ function tradeOf(problem: Problem, task: number): number {
 }
 
 function mergeTrades(base: readonly number[], additions: readonly Addition[]): readonly number[] {
-  let merged = base;
-  for (const { trade } of additions) if (trade >= 0 && !merged.includes(trade)) merged = [...merged, trade];
-  return merged;
+  const added = additions.map(({ trade }) => trade).filter((trade) => trade >= 0 && !base.includes(trade));
+  return added.length === 0 ? base : [...new Set([...base, ...added])];
 }

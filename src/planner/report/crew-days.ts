@@ -138,7 +138,7 @@ class CrewDayBuilder {
     const start = this.windows.breakStart(crew, day, shiftEnd, LIFT.nothing);
     const end = start + problem.breakMinutes;
     if (start < 0) return;
-    const around = stretches.filter((stretch) => stretch.end <= start).at(-1);
+    const around = stretches.findLast((stretch) => stretch.end <= start);
     if (!around || !stretches.some((stretch) => stretch.start >= end)) return;
     stretches.push({ kind: "break", site: around.site, task: -1, unit: -1, start, end });
   }
