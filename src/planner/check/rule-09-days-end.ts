@@ -77,8 +77,9 @@ function coverUpRange({ evidence, chains }: Case, stay: Stay): Range {
       const span = openSpan(evidence, work, unit);
       return span !== null && span.start < at && at < span.end;
     };
-    if (units.some((unit) => isOpenAt(unit, stay.end))) least += coverUpMinutes;
+    // With no open nights only what was open before the plan can rightly be open still.
     const mayCover = (unit: number) => openNights > 0 || wasOpen(work.chain, unit);
+    if (units.some((unit) => mayCover(unit) && isOpenAt(unit, stay.end))) least += coverUpMinutes;
     if (units.some((unit) => mayCover(unit) && (isOpenAt(unit, lastWork) || isOpenAt(unit, stay.end))))
       most += coverUpMinutes;
   }

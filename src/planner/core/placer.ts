@@ -100,7 +100,8 @@ export class Placer {
     earliest: number,
     lifted: number,
   ): Placement | null {
-    if (!(lifted & LIFT.crewBusy)) {
+    // Gaps are there because of a hold: with holds lifted there are none.
+    if (!(lifted & (LIFT.crewBusy | LIFT.hold))) {
       const inGaps = tryGaps(this, index, own, task, crew, minutes, earliest, lifted);
       if (inGaps) return inGaps;
     }

@@ -10,6 +10,8 @@ import type { ZoneDays } from "../compile/zone-days.js";
 import type { Timeline } from "../core/timeline.js";
 import { becauseText, whenText } from "./because-text.js";
 
+const UNTOLD = { en: "", es: "" };
+
 export function describeBinding(
   compiled: Compiled,
   timeline: Timeline,
@@ -27,7 +29,8 @@ export function describeBinding(
     byTitle: other?.task.title ?? "",
     byHouse: other?.job.name ?? "",
     what: whatHolds(compiled, open, binding, days),
-    until: untold ? { en: "", es: "" } : whenText(days, until),
+    until: untold ? UNTOLD : whenText(days, until, "until"),
+    from: untold ? UNTOLD : whenText(days, until, "from"),
   };
   return {
     kind,

@@ -3,7 +3,7 @@
  * not compile.
  */
 import type { BecauseKind, Text } from "../../domain/plan-format.js";
-import { weekdayOf, WEEKDAYS } from "../../domain/time.js";
+import { weekdayOf, WEEKDAYS, type CivilDate } from "../../domain/time.js";
 import type { ZoneDays } from "../compile/zone-days.js";
 
 export interface BecauseFacts {
@@ -13,7 +13,9 @@ export interface BecauseFacts {
   readonly byTitle: string;
   readonly byHouse: string;
   readonly what: string;
-  readonly until: { readonly en: string; readonly es: string };
+  readonly until: Text;
+  /** The same minute as the start of something. */
+  readonly from: Text;
 }
 
 type Sentence = (facts: BecauseFacts) => Text;
@@ -48,10 +50,10 @@ const SENTENCES = {
     en: `"${byTitle}" must cure or dry until ${until.en}.`,
     es: `«${byTitle}» debe curar o secar hasta ${until.es}.`,
   }),
-  "not-before": ({ until }) => ({ en: `Not before ${until.en}.`, es: `No antes de ${until.es}.` }),
-  delivery: ({ what, until }) => ({
-    en: `Waits for delivery: ${what}, usable ${until.en}.`,
-    es: `Espera la entrega: ${what}, disponible ${until.es}.`,
+  "not-before": ({ from }) => ({ en: `Not before ${from.en}.`, es: `No antes de ${from.es}.` }),
+  delivery: ({ what, from }) => ({
+    en: `Waits for delivery: ${what}, usable from ${from.en}.`,
+    es: `Espera la entrega: ${what}, disponible desde ${from.es}.`,
   }),
   wait: ({ byTitle, until }) => ({
     en: `Waits for "${byTitle}" until ${until.en}.`,
@@ -65,9 +67,9 @@ const SENTENCES = {
     en: `${what} is at ${byHouse} for "${byTitle}" until ${until.en}.`,
     es: `${what} está en ${byHouse} para «${byTitle}» hasta ${until.es}.`,
   }),
-  published: ({ until }) => ({
-    en: `Published for ${until.en}; it stays there until somebody releases it.`,
-    es: `Publicado para ${until.es}; se queda ahí hasta que alguien lo libere.`,
+  published: ({ from }) => ({
+    en: `Published for ${from.en}; it stays there until somebody releases it.`,
+    es: `Publicado para ${from.es}; se queda ahí hasta que alguien lo libere.`,
   }),
 } satisfies { [Kind in BecauseKind]: Sentence };
 
@@ -84,18 +86,30 @@ const DAYS = {
   es: ["lun", "mar", "mié", "jue", "vie", "sáb", "dom"],
 };
 
-/** "Tue 8 Dec 2:10 pm" and "mar 8 dic 14:10". A plan has thousands of these: no formatter of dates is asked. */
-export function whenText(days: ZoneDays, minute: number): { readonly en: string; readonly es: string } {
+/**
+ * "Tue 8 Dec 2:10 pm" and "mar 8 dic 14:10". Midnight is said as a date: as the start of something "Tue 8 Dec", as the
+ * end of something "the end of Mon 7 Dec". A plan has thousands of these: no formatter of dates is asked.
+ */
+export function whenText(days: ZoneDays, minute: number, sense: "from" | "until"): Text {
+  const day = days.dayOf(minute);
+  if (days.at(day) === minute) {
+    const date = dateText(days.date(sense === "from" ? day : day - 1));
+    return sense === "from" ? date : { en: `the end of ${date.en}`, es: `el final del ${date.es}` };
+  }
   const iso = days.iso(minute);
-  const date = days.date(days.dayOf(minute));
-  const weekday = WEEKDAYS.indexOf(weekdayOf(date));
-  const month = Number(iso.slice(5, 7)) - 1;
-  const day = Number(iso.slice(8, 10));
   const hour = Number(iso.slice(11, 13));
   const minutes = iso.slice(14, 16);
+  const date = dateText(days.date(day));
   const clock = `${hour % 12 === 0 ? 12 : hour % 12}:${minutes} ${hour < 12 ? "am" : "pm"}`;
+  return { en: `${date.en} ${clock}`, es: `${date.es} ${hour}:${minutes}` };
+}
+
+function dateText(date: CivilDate): Text {
+  const weekday = WEEKDAYS.indexOf(weekdayOf(date));
+  const month = Number(date.slice(5, 7)) - 1;
+  const day = Number(date.slice(8, 10));
   return {
-    en: `${DAYS.en[weekday] ?? ""} ${day} ${MONTHS.en[month] ?? ""} ${clock}`,
-    es: `${DAYS.es[weekday] ?? ""} ${day} ${MONTHS.es[month] ?? ""} ${hour}:${minutes}`,
+    en: `${DAYS.en[weekday] ?? ""} ${day} ${MONTHS.en[month] ?? ""}`,
+    es: `${DAYS.es[weekday] ?? ""} ${day} ${MONTHS.es[month] ?? ""}`,
   };
 }
