@@ -89,13 +89,31 @@ export function parseClockTime(text: string): number | undefined {
  * becomes the instant as far after the gap (02:30 → 03:30); one that the autumn change repeats is the first of the two.
  */
 export function minuteAt(date: CivilDate, clock: ClockTime, zone: string): Minute {
-  if (clock === "24:00") return dayStart(addDays(date, 1), zone);
+  const start = dayStart(date, zone);
+  const end = dayStart(addDays(date, 1), zone);
+  const minutes = parseClockTime(clock);
+  invariant(minutes !== undefined, `"${clock}" is no time of day`);
+  if (minutes === MINUTES_PER_DAY) return end;
+  // Only a day on which the clocks change needs the calendar of its zone.
+  if (end - start === MINUTES_PER_DAY) return start + minutes;
   return minuteOf(firstOf(DateTime.fromISO(`${date}T${clock}`, { zone })));
 }
 
-/** Local midnight; in the few zones whose clocks change at midnight, the first instant of the date. */
+const dayStarts = new Map<string, Map<CivilDate, Minute>>();
+
+/**
+ * Local midnight; in the few zones whose clocks change at midnight, the first instant of the date. Remembered, because
+ * planning asks for the same dates over and over and a calendar takes its time to answer.
+ */
 export function dayStart(date: CivilDate, zone: string): Minute {
-  return minuteOf(firstOf(DateTime.fromISO(date, { zone }).startOf("day")));
+  let known = dayStarts.get(zone);
+  if (!known) dayStarts.set(zone, (known = new Map()));
+  let start = known.get(date);
+  if (start === undefined) {
+    start = minuteOf(firstOf(DateTime.fromISO(date, { zone }).startOf("day")));
+    known.set(date, start);
+  }
+  return start;
 }
 
 /** The instant of local noon, which is what the sun's times of a civil date are asked with. */
@@ -123,10 +141,17 @@ export function toIso(minute: Minute, zone: string): string {
  * is that date's first instant. Seconds are cut off. Undefined where it is no time.
  */
 export function parseInstant(text: string, zone: string): Minute | undefined {
-  if (!/^\d{4}-\d{2}-\d{2}(T\d{2}:\d{2}(:\d{2}(\.\d+)?)?(Z|[+-]\d{2}:\d{2})?)?$/.test(text)) return undefined;
-  const parsed = DateTime.fromISO(text, { zone });
-  if (!parsed.isValid) return undefined;
-  return minuteOf(/(Z|[+-]\d{2}:\d{2})$/.test(text) ? parsed : firstOf(parsed));
+  const parts = /^(\d{4}-\d{2}-\d{2})(?:T(\d{2}:\d{2})(?::[0-5]\d(?:\.\d+)?)?(Z|[+-]\d{2}:\d{2})?)?$/.exec(
+    text,
+  );
+  const date = parts?.[1] === undefined ? undefined : parseCivilDate(parts[1]);
+  if (date === undefined) return undefined;
+  const clock = parts?.[2];
+  if (clock === undefined) return dayStart(date, zone);
+  if (parseClockTime(clock) === undefined) return undefined;
+  if (parts?.[3] === undefined) return minuteAt(date, clock, zone);
+  const ms = Date.parse(text);
+  return Number.isNaN(ms) ? undefined : Math.floor(ms / MS_PER_MINUTE);
 }
 
 /** A text for people, by luxon's tokens and a locale ("cccc d LLLL" → "Tuesday 8 December"). */

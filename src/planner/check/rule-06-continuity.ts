@@ -119,6 +119,13 @@ function isOuterOf(strand: Strand, block: WorkFact): boolean {
   );
 }
 
+/** Minutes that a stay with a chain in it may have kept for a cover-up that was not needed in the end (reading 15). */
+function reserve({ evidence, chains }: Case, stay: Place["stay"]): number {
+  const { openNights, coverUpMinutes } = evidence.company.policy;
+  const worked = new Set(stay.work.flatMap((block) => findChainWork(chains, block.task) ?? []));
+  return openNights > 0 ? worked.size * coverUpMinutes : 0;
+}
+
 /** Between two parts of a task: time that the crew had for it and let pass. Chains have units to fit, and are left out. */
 function checkGap(files: Case, one: WorkFact, next: WorkFact): BrokenRule[] {
   const { crew, task, job } = one;
@@ -152,7 +159,7 @@ function checkGap(files: Case, one: WorkFact, next: WorkFact): BrokenRule[] {
     const last =
       lastWorkMinute(evidence, { crew, date: from.day.date, job, trades: from.stay.trades }, closing) ??
       one.end;
-    const idle = minutesBetween(window(from), one.end, Math.max(one.end, last));
+    const idle = minutesBetween(window(from), one.end, Math.max(one.end, last)) - reserve(files, from.stay);
     if (idle >= LEAST_USABLE_MINUTES) broken.push(...say(idle, `at the end of ${from.day.date}`));
   }
   if (to.day.stays[0] === to.stay && to.stay.work[0] === next) {
