@@ -38,18 +38,9 @@ const RULES: readonly PriorityRule[] = [
 
 /** The best of `iterations` schedules as a plan. */
 export function planCompany(company: Company, options: PlanOptions): Plan {
-  const { asOf, seed, iterations } = options;
-  const { compiled, schedule, costed } = findSchedule(company, asOf, seed, Math.max(1, iterations));
-  const { timeline, choices, unplaced } = schedule;
-  return buildPlan({
-    compiled,
-    timeline,
-    costed,
-    bindings: findBindings(timeline, choices),
-    unplacedWhy: explainUnplaced(compiled, timeline, unplaced),
-    seed,
-    iterations,
-  });
+  const search = new PlanSearch(company, options);
+  while (search.step());
+  return search.toPlan();
 }
 
 interface Found {
@@ -58,16 +49,58 @@ interface Found {
   readonly costed: Costed;
 }
 
-function findSchedule(company: Company, asOf: Minute, seed: number, iterations: number): Found {
-  const compiled = compile(company, asOf, HORIZON_DAYS);
-  let best: Found | null = null;
-  for (let iteration = 0; iteration < iterations; iteration++) {
-    const schedule = construct(compiled.problem, ruleAt(iteration), seed + iteration);
-    const found = { compiled, schedule, costed: costOf(compiled, schedule.timeline, schedule.unplaced) };
-    if (best === null || isBetter(found, best)) best = found;
+/**
+ * Planning as a value that is stepped: whoever steps it decides when to stop, and it has a complete plan at any time.
+ */
+export class PlanSearch {
+  private readonly compiled: Compiled;
+  private best: Found;
+  /** Schedules built so far. */
+  iteration = 0;
+
+  /** Builds a first plan at once. */
+  constructor(
+    company: Company,
+    private readonly options: PlanOptions,
+  ) {
+    this.compiled = compile(company, options.asOf, HORIZON_DAYS);
+    this.best = this.construct();
   }
-  if (best === null) throw new Error("a plan needs at least one iteration");
-  return best;
+
+  /** The cost of the best plan so far. */
+  get cost(): number {
+    return this.best.costed.figures.total;
+  }
+
+  /** Works on for a while; false when the budget of iterations is used up. */
+  step(): boolean {
+    if (this.iteration >= this.options.iterations) return false;
+    const found = this.construct();
+    if (isBetter(found, this.best)) this.best = found;
+    return true;
+  }
+
+  /** The best plan so far, explained. */
+  toPlan(): Plan {
+    const { compiled, schedule, costed } = this.best;
+    const { timeline, choices, unplaced } = schedule;
+    return buildPlan({
+      compiled,
+      timeline,
+      costed,
+      bindings: findBindings(timeline, choices),
+      unplacedWhy: explainUnplaced(compiled, timeline, unplaced),
+      seed: this.options.seed,
+      iterations: this.iteration,
+    });
+  }
+
+  private construct(): Found {
+    const { compiled, iteration } = this;
+    this.iteration += 1;
+    const schedule = construct(compiled.problem, ruleAt(iteration), this.options.seed + iteration);
+    return { compiled, schedule, costed: costOf(compiled, schedule.timeline, schedule.unplaced) };
+  }
 }
 
 function ruleAt(iteration: number): PriorityRule {

@@ -6,7 +6,15 @@ import { zoneOfJob, type Company, type Job, type Task } from "../../domain/compa
 import { driveMinutes } from "../../domain/great-circle.js";
 import { endOfBusinessWait } from "../../domain/holidays.js";
 import { addDays, civilDate, civilDateAt, dayStart, parseInstant, type Minute } from "../../domain/time.js";
-import { LIFT, NEVER, type Bound, type CoreEdge, type CoreTask, type Problem } from "../core/problem.js";
+import {
+  FOREVER,
+  LIFT,
+  NEVER,
+  type Bound,
+  type CoreEdge,
+  type CoreTask,
+  type Problem,
+} from "../core/problem.js";
 import { buildActivities, type Impossible, type OpenTask } from "./activities.js";
 import { listChains } from "./chains.js";
 import {
@@ -62,6 +70,8 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
 
   const holds = holdTable(company);
   const problem: Problem = {
+    time: "days",
+    horizon: FOREVER,
     start: asOf,
     dayCount,
     dayStart: days,
@@ -106,6 +116,7 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
         ),
         after,
         bounds,
+        fixedMinutes: 0,
         begun: task.status === "under-way",
         startedAt: beganAt(company, job, task, asOf),
         equipment: Object.entries(task.equipment).map(([id, amount]) => ({

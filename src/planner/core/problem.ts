@@ -50,6 +50,8 @@ export interface CoreTask {
   readonly trade: number;
   /** Length by crew; −1 where the crew may not work it. */
   readonly minutes: Int32Array;
+  /** Length of a task that takes time but no crew; 0 for all others. */
+  readonly fixedMinutes: number;
   readonly after: readonly CoreEdge[];
   /** Minutes before which it may not start, each with the constraint that it counts as. */
   readonly bounds: readonly Bound[];
@@ -67,7 +69,7 @@ export interface Activity {
   readonly site: number;
   /** In an order that respects the edges among them. */
   readonly tasks: readonly number[];
-  /** Ways to staff it: for each of `tasks` a crew. Empty for a wait. */
+  /** Ways to staff it: for each of `tasks` a crew, −1 where it takes none. Empty for a wait. */
   readonly staffings: readonly Int32Array[];
   readonly chain: Chain | null;
   /** Other activities that must be decoded before. */
@@ -97,6 +99,12 @@ export interface Chain {
 }
 
 export interface Problem {
+  /**
+   * "days": crews have shifts, and days with travel, setup and cleanup in them. "open": time is one open line, crews and
+   * equipment are there around the clock and at once; then start is 0 and nothing lies after `horizon`.
+   */
+  readonly time: "days" | "open";
+  readonly horizon: number;
   /** Nothing happens before. */
   readonly start: number;
   /** Crew-days 0 … dayCount − 1; day 1 is the date on which the plan starts (day 0 is there for its late light). */
