@@ -139,7 +139,8 @@ function dayOf(compiled: Compiled, { crew, day }: CrewDay, visit: Visit, windows
   const { company, problem, days } = compiled;
   const own = daysAt(compiled, visit.site);
   const job = present(company.jobs[visit.site], "the job of a visit");
-  const date = own.date(own.dayOf(visit.setupStart));
+  // The house's date on which the shift begins, as for stretched days: a shift over its midnight has one light.
+  const date = own.date(own.dayOf(problem.shift.start(crew, day)));
   const light = lightOn(job.site, date, zoneOfJob(company, job), company.policy);
   const shiftEnd = windows.shiftEnd(crew, day, visit.site, LIFT.nothing);
   return {
