@@ -1,0 +1,37 @@
+/**
+ * What the search knows of a problem: a decoder that turns an order and staffings into a schedule and its cost. Open time
+ * and crew days have a decoder each; the search is the same.
+ */
+
+/** Compressed rows: the entries of row i are at `from[i]` … `from[i + 1] − 1`. */
+export interface Rows {
+  readonly from: Int32Array;
+  readonly item: Int32Array;
+  readonly value: Int32Array;
+}
+
+export interface ScheduleDecoder {
+  /** How many activities there are; they are numbered from 0. */
+  readonly count: number;
+  /** What each activity follows (item) and by how many minutes (value); and what follows it. */
+  readonly before: Rows;
+  readonly behind: Rows;
+  /** Of each activity, its staffings: crew (item, −1 for none or several) and minutes (value). */
+  readonly staffings: Rows;
+  /** Of each activity, a share of what it takes of the equipment there is; 0 where it takes none. */
+  readonly load: Float64Array;
+  /** Longest path from the start of each activity to the end of all. */
+  readonly tails: Float64Array;
+  /** Start and end of each activity in the last schedule decoded; backward ones count minutes from the end. */
+  readonly start: Int32Array;
+  readonly end: Int32Array;
+  /** Of the last schedule decoded: of two equal costs, the lower tie is better. */
+  readonly tie: number;
+  /** Whether it can decode backward: the problem reads the same from its end. */
+  readonly canMirror: boolean;
+  /**
+   * Decodes activities in an order that respects precedence in that direction, each with the given one of its
+   * staffings (counted from 0); returns the cost, which in open time is the makespan.
+   */
+  decode(order: Int32Array, staffing: Int32Array, backward: boolean): number;
+}
