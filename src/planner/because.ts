@@ -3,7 +3,7 @@
  * all else stay as they are. The plan is decoded again, and each task is tried with each constraint lifted just
  * before it is placed. Where only several together bind, the last to be lifted in the order of the rules is named.
  */
-import type { BecauseKind } from "../domain/plan-format.js";
+import { becauseKinds, type BecauseKind } from "../domain/plan-format.js";
 import { decode, type Choice } from "./core/construct.js";
 import { findClash } from "./core/equipment.js";
 import type { Placer } from "./core/placer.js";
@@ -19,22 +19,25 @@ export interface Binding {
   readonly until: number;
 }
 
-/** In the order of the rules of the planning model. */
-const IN_RULE_ORDER: readonly (readonly [BecauseKind, number])[] = [
-  ["crew-busy", LIFT.crewBusy],
-  ["crew-off", LIFT.crewOff],
-  ["access", LIFT.access],
-  ["no-light", LIFT.noLight],
-  ["hold", LIFT.hold],
-  ["after-task", LIFT.afterTask],
-  ["curing", LIFT.curing],
-  ["not-before", LIFT.notBefore],
-  ["delivery", LIFT.delivery],
-  ["wait", LIFT.wait],
-  ["close-by-dark", LIFT.closeByDark],
-  ["equipment", LIFT.equipment],
-  ["published", LIFT.published],
-];
+/** What lifts each kind; in the order of the rules of the planning model. A kind without its lift does not compile. */
+const LIFT_OF = {
+  "crew-busy": LIFT.crewBusy,
+  "crew-off": LIFT.crewOff,
+  access: LIFT.access,
+  "no-light": LIFT.noLight,
+  hold: LIFT.hold,
+  "after-task": LIFT.afterTask,
+  curing: LIFT.curing,
+  "not-before": LIFT.notBefore,
+  delivery: LIFT.delivery,
+  wait: LIFT.wait,
+  "close-by-dark": LIFT.closeByDark,
+  equipment: LIFT.equipment,
+  published: LIFT.published,
+} satisfies Record<Exclude<BecauseKind, "start-of-plan">, number>;
+const IN_RULE_ORDER = becauseKinds.flatMap((kind) =>
+  kind === "start-of-plan" ? [] : [[kind, LIFT_OF[kind]] as const],
+);
 
 /** For each task (by index) what binds it; undefined for tasks that are not in the plan. */
 export function findBindings(

@@ -5,12 +5,12 @@
 import { existsSync } from "node:fs";
 import { chromium, type Browser } from "playwright-core";
 
-const EXECUTABLE = process.env["CHROMIUM"] ?? "/usr/bin/chromium";
+const EXECUTABLE = process.env["DAYLAP_CHROMIUM"] ?? "/usr/bin/chromium";
 
 /** Whether the browser tests can run here. Prints a line where they cannot; throws there with CI=true. */
 export function browserAvailable(): boolean {
   if (existsSync(EXECUTABLE)) return true;
-  const line = `No browser at ${EXECUTABLE}: the browser tests are not run. Install chromium, or set CHROMIUM to its path.`;
+  const line = `No browser at ${EXECUTABLE}: the browser tests are not run. Install chromium, or set DAYLAP_CHROMIUM to its path.`;
   if (process.env["CI"] === "true") throw new Error(line);
   console.warn(line);
   return false;

@@ -82,14 +82,14 @@ function countHours(
   const windows = new Windows(problem);
   let idleMinutes = 0;
   const weeks = new Map<string, number>();
-  for (const { crew, day, stretches, shiftStart, shiftEnd } of crewDays) {
-    const lastEnd = stretches.at(-1)?.end ?? shiftStart;
+  for (const { crew, day, blocks, shiftStart, shiftEnd } of crewDays) {
+    const lastEnd = blocks.at(-1)?.end ?? shiftStart;
     const end = problem.stretched(crew, day) ? Math.max(problem.shift.end(crew, day), lastEnd) : shiftEnd;
     const breakStart = windows.breakStart(crew, day, end, LIFT.nothing);
     const breakEnd = Math.min(end, breakStart + problem.breakMinutes);
     const unpaid = breakStart < 0 ? 0 : Math.max(0, breakEnd - Math.max(breakStart, shiftStart));
     const paid = Math.max(0, end - shiftStart) - unpaid;
-    const busy = stretches.reduce(
+    const busy = blocks.reduce(
       (sum, { kind, start, end: until }) => (kind === "break" ? sum : sum + until - start),
       0,
     );
@@ -148,10 +148,10 @@ function countChanges({ company, open, days, problem }: Compiled, crewDays: read
     map.set(task, set.add(`${crew}/${date}`));
   };
   const names = new Map(open.map(({ index, job, task }) => [index, `${job.id}/${task.id}`]));
-  for (const { crew, day, stretches } of crewDays) {
-    for (const stretch of stretches) {
-      const name = names.get(stretch.task);
-      if (stretch.kind === "work" && name !== undefined)
+  for (const { crew, day, blocks } of crewDays) {
+    for (const block of blocks) {
+      const name = names.get(block.task);
+      if (block.kind === "work" && name !== undefined)
         note(planned, name, company.crews[crew]?.id ?? "", days.date(day));
     }
   }

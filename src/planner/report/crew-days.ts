@@ -1,5 +1,5 @@
 /**
- * A crew's visits as the stretches of its days: load, travel, setup, work, cover-up, cleanup, break. What a crew waits
+ * A crew's visits as the blocks of its days: load, travel, setup, work, cover-up, cleanup, break. What a crew waits
  * for at the start of a day it waits for at home: loading and the first drive are as late as they can be.
  */
 import { LIFT, type Problem } from "../core/problem.js";
@@ -8,10 +8,10 @@ import type { Visit } from "../core/visit.js";
 import { Pieces, Windows } from "../core/windows.js";
 import type { OpenUnit } from "./open-wall.js";
 
-export type StretchKind = "load" | "travel" | "setup" | "work" | "break" | "cover-up" | "cleanup";
+export type DayBlockKind = "load" | "travel" | "setup" | "work" | "break" | "cover-up" | "cleanup";
 
-export interface Stretch {
-  readonly kind: StretchKind;
+export interface DayBlock {
+  readonly kind: DayBlockKind;
   /** The site it is at or leads to; −1 for the yard. */
   readonly site: number;
   readonly task: number;
@@ -24,7 +24,7 @@ export interface CrewDay {
   readonly crew: number;
   readonly day: number;
   readonly visits: readonly Visit[];
-  readonly stretches: readonly Stretch[];
+  readonly blocks: readonly DayBlock[];
   /** End of the shift at the day's last house. */
   readonly shiftEnd: number;
   readonly shiftStart: number;
@@ -67,9 +67,16 @@ class CrewDayBuilder {
 
   build(crew: number, day: number, visits: readonly Visit[]): CrewDay {
     const { problem, windows, shift } = this;
-    const stretches: Stretch[] = [];
-    const add = (kind: StretchKind, site: number, start: number, end: number, task = -1, unit = -1): void => {
-      if (end > start) stretches.push({ kind, site, task, unit, start, end });
+    const blocks: DayBlock[] = [];
+    const add = (
+      kind: DayBlockKind,
+      site: number,
+      start: number,
+      end: number,
+      task = -1,
+      unit = -1,
+    ): void => {
+      if (end > start) blocks.push({ kind, site, task, unit, start, end });
     };
     let left = 0;
     let from = -1;
@@ -98,14 +105,14 @@ class CrewDayBuilder {
       add("travel", -1, start, start + drive);
     }
     const shiftEnd = windows.shiftEnd(crew, day, from, LIFT.nothing);
-    this.addBreak(stretches, crew, day, shiftEnd);
-    stretches.sort((a, b) => a.start - b.start);
+    this.addBreak(blocks, crew, day, shiftEnd);
+    blocks.sort((a, b) => a.start - b.start);
     const shiftStart = windows.shiftStart(crew, day, LIFT.nothing);
-    return { crew, day, visits, stretches, shiftStart, shiftEnd };
+    return { crew, day, visits, blocks, shiftStart, shiftEnd };
   }
 
   private addWayOut(
-    add: (kind: StretchKind, site: number, start: number, end: number) => void,
+    add: (kind: DayBlockKind, site: number, start: number, end: number) => void,
     crew: number,
     visit: Visit,
   ): void {
@@ -133,13 +140,13 @@ class CrewDayBuilder {
   }
 
   /** The meal break of a day with something before and after it. */
-  private addBreak(stretches: Stretch[], crew: number, day: number, shiftEnd: number): void {
+  private addBreak(blocks: DayBlock[], crew: number, day: number, shiftEnd: number): void {
     const { problem } = this;
     const start = this.windows.breakStart(crew, day, shiftEnd, LIFT.nothing);
     const end = start + problem.breakMinutes;
     if (start < 0) return;
-    const around = stretches.findLast((stretch) => stretch.end <= start);
-    if (!around || !stretches.some((stretch) => stretch.start >= end)) return;
-    stretches.push({ kind: "break", site: around.site, task: -1, unit: -1, start, end });
+    const around = blocks.findLast((block) => block.end <= start);
+    if (!around || !blocks.some((block) => block.start >= end)) return;
+    blocks.push({ kind: "break", site: around.site, task: -1, unit: -1, start, end });
   }
 }

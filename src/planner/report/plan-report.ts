@@ -20,7 +20,7 @@ import type { Visit } from "../core/visit.js";
 import { Windows } from "../core/windows.js";
 import { describeBinding } from "./because-report.js";
 import type { Costed } from "./cost.js";
-import type { CrewDay, Stretch } from "./crew-days.js";
+import type { CrewDay, DayBlock } from "./crew-days.js";
 import { listUnkept } from "./unkept.js";
 
 export interface PlanParts {
@@ -63,15 +63,15 @@ function daysAt(compiled: Compiled, site: number): ZoneDays {
 function listBlocks({ compiled, costed }: PlanParts): PlanBlock[] {
   const done = new Map<number, number>();
   return costed.crewDays.flatMap((crewDay) =>
-    crewDay.stretches.map((stretch): PlanBlock => {
-      const { kind, site, task, start, end } = stretch;
+    crewDay.blocks.map((block): PlanBlock => {
+      const { kind, site, task, start, end } = block;
       const days = daysAt(compiled, site);
       return {
         crew: crewId(compiled, crewDay.crew),
         kind,
         job: compiled.company.jobs[site]?.id ?? null,
         task: compiled.open[task]?.task.id ?? null,
-        units: kind === "work" ? unitsOf(compiled, crewDay.crew, stretch, done) : null,
+        units: kind === "work" ? unitsOf(compiled, crewDay.crew, block, done) : null,
         start: days.iso(start),
         end: days.iso(end),
       };
@@ -79,19 +79,19 @@ function listBlocks({ compiled, costed }: PlanParts): PlanBlock[] {
   );
 }
 
-/** The units that a stretch of work touches, counted from 1; `done` keeps the minutes worked before. */
+/** The units that a block of work touches, counted from 1; `done` keeps the minutes worked before. */
 function unitsOf(
   compiled: Compiled,
   crew: number,
-  stretch: Stretch,
+  block: DayBlock,
   done: Map<number, number>,
 ): [number, number] {
-  if (stretch.unit >= 0) return [stretch.unit + 1, stretch.unit + 1];
-  const task = compiled.open[stretch.task]?.task;
-  const length = compiled.problem.tasks[stretch.task]?.minutes[crew] ?? 0;
-  const before = done.get(stretch.task) ?? 0;
-  const after = before + stretch.end - stretch.start;
-  done.set(stretch.task, after);
+  if (block.unit >= 0) return [block.unit + 1, block.unit + 1];
+  const task = compiled.open[block.task]?.task;
+  const length = compiled.problem.tasks[block.task]?.minutes[crew] ?? 0;
+  const before = done.get(block.task) ?? 0;
+  const after = before + block.end - block.start;
+  done.set(block.task, after);
   const units = task?.units ?? 1;
   const left =
     task?.status === "under-way" && task.leftHours !== null ? task.leftHours : (task?.laborHours ?? 0);

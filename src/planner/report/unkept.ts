@@ -60,8 +60,8 @@ function listWorkedDates(
   crewDays: readonly CrewDay[],
 ): ReadonlySet<string> {
   const worked = new Set<string>();
-  for (const { crew, day, stretches } of crewDays) {
-    for (const { kind, task } of stretches) {
+  for (const { crew, day, blocks } of crewDays) {
+    for (const { kind, task } of blocks) {
       const facts = open[task];
       if (kind !== "work" || !facts) continue;
       worked.add(`${facts.job.id}/${facts.task.id}/${company.crews[crew]?.id ?? ""}/${days.date(day)}`);
