@@ -7,6 +7,13 @@ export interface Output {
   readonly out: (text: string) => void;
   /** Standard error: what is wrong. */
   readonly err: (text: string) => void;
+  /** One line that is written over while something goes on; "" takes it away. Absent where nobody watches. */
+  readonly status?: (line: string) => void;
+  /**
+   * Calls back at the first Ctrl+C instead of ending; the second one ends the process. Gives back what takes the
+   * listener away. Absent: Ctrl+C ends the process.
+   */
+  readonly onInterrupt?: (listener: () => void) => () => void;
 }
 
 /** 0 good; 1 rules broken, or tasks that are impossible; 2 input that cannot be used. */

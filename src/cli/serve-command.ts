@@ -11,7 +11,7 @@ import { civilDateAt, type Minute } from "../domain/time.js";
 import { machineClock, makeFixedClock } from "../services/clock.js";
 import { layDemo, readDemoTemplate } from "../services/demo.js";
 import { openFileDesk } from "../services/file-desk.js";
-import { USUAL_ITERATIONS, USUAL_SEED } from "../services/planning-budget.js";
+import { IMPROVING, IMPROVING_BY_COUNT, USUAL_ITERATIONS, USUAL_SEED } from "../services/planning-budget.js";
 import { readCompanyFile, reasonOf, toCompanyText } from "../store/company-file-store.js";
 import { createApp } from "../web/app.js";
 import { parseAsOf } from "./as-of.js";
@@ -76,16 +76,21 @@ async function serveFile(
   output: Output,
 ): Promise<ExitCode> {
   const clock = asOf === undefined ? machineClock : makeFixedClock(asOf);
-  const desk = await openFileDesk({ path, seed: USUAL_SEED, iterations: USUAL_ITERATIONS, clock });
+  const improving = asOf === undefined ? IMPROVING : IMPROVING_BY_COUNT;
+  const desk = await openFileDesk({ path, seed: USUAL_SEED, iterations: USUAL_ITERATIONS, improving, clock });
   if (!desk.ok) return refuse(output, listReadSentences(desk.error));
-  const stopped = await listenUntilStopped(createApp(desk.value), address, (url) => {
-    output.out(`${PRODUCT_NAME} is at ${url}\nCompany file: ${path}\n`);
-    if (!OWN_MACHINE.has(address.host)) {
-      output.out("There is no sign-in yet: whoever can reach this address can read and change the plan.\n");
-    }
-    output.out("Stop it with Ctrl+C.\n");
-  });
-  return stopped.ok ? GOOD : refuse(output, [stopped.error]);
+  try {
+    const stopped = await listenUntilStopped(createApp(desk.value), address, (url) => {
+      output.out(`${PRODUCT_NAME} is at ${url}\nCompany file: ${path}\n`);
+      if (!OWN_MACHINE.has(address.host)) {
+        output.out("There is no sign-in yet: whoever can reach this address can read and change the plan.\n");
+      }
+      output.out("Stop it with Ctrl+C.\n");
+    });
+    return stopped.ok ? GOOD : refuse(output, [stopped.error]);
+  } finally {
+    await desk.value.close();
+  }
 }
 
 function findClash(words: Words): string | undefined {

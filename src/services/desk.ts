@@ -7,6 +7,7 @@ import type { Fault } from "../domain/company-file.js";
 import type { Plan } from "../domain/plan-format.js";
 import type { Result } from "../domain/result.js";
 import type { CivilDate, Minute } from "../domain/time.js";
+import type { PlanningProgress } from "./planning-messages.js";
 
 /** A request that was understood and is not allowed; `sentence` is for the person who made it. */
 export interface Refusal {
@@ -33,8 +34,10 @@ export interface DeskState {
   readonly today: CivilDate;
   /** Now, or the fixed as-of time where there is one. */
   readonly nowMinute: Minute;
-  /** Counts up by one with each change. */
+  /** Counts up by one with each change and each new day. A better plan for the same company is no change. */
   readonly version: number;
+  /** How far the search for a better plan has come; null where none goes on. */
+  readonly planning: PlanningProgress | null;
 }
 
 export interface Desk {

@@ -13,20 +13,28 @@ import { dateIn, dayShown } from "./day-shown.js";
 import { HttpRefusal } from "./http-refusal.js";
 import { renderPage } from "./page.js";
 import { ROUTES } from "./paths.js";
+import { buildPlanningView, stampOf } from "./planning-view.js";
 
 /** Pages for the dispatcher and the owner. */
 export function officeRoutes(desk: Desk): Router {
   const router = Router();
 
   const showBoard = (res: Response, date: CivilDate): void => {
-    const { company, plan } = desk.current();
-    const view = buildBoardView(buildReading(company, plan), date);
+    const state = desk.current();
+    const board = buildBoardView(buildReading(state.company, state.plan), date);
+    const view = { ...board, planning: buildPlanningView(state) };
     renderPage(res, "board", { title: `Board, ${view.title}`, view, styleRules: buildBoardStyle(view) });
   };
 
   router.get(ROUTES.home, (_req, res) => showBoard(res, dayShown(desk.current())));
 
   router.get(ROUTES.board, (req: Request<{ date: string }>, res) => showBoard(res, dateIn(req.params.date)));
+
+  router.get(ROUTES.planning, (_req, res) => {
+    const state = desk.current();
+    const line = buildPlanningView(state)?.line ?? null;
+    res.set("Cache-Control", "no-store").json({ stamp: stampOf(state), line });
+  });
 
   router.get(ROUTES.jobs, (_req, res) => {
     const { company, plan } = desk.current();

@@ -52,6 +52,7 @@ export async function startServer(source: unknown, asOf: string): Promise<TestSe
     const closed = new Promise((resolve) => server.close(resolve));
     server.closeAllConnections();
     await closed;
+    await opened.value.close();
     await rm(folder, { recursive: true, force: true });
   };
   return { url: `http://127.0.0.1:${port}`, desk: opened.value, path, stop };

@@ -6,16 +6,18 @@ import { companySchema, type Company } from "../../src/domain/company-schema.js"
 import type { Plan } from "../../src/domain/plan-format.js";
 import { fail, ok } from "../../src/domain/result.js";
 import { civilDateAt, parseInstant, type Minute } from "../../src/domain/time.js";
-import type { Desk, HoldInput } from "../../src/services/desk.js";
+import type { Desk, DeskState, HoldInput } from "../../src/services/desk.js";
 
 export interface FakeDeskOptions {
   readonly company: Company;
   readonly nowMinute: Minute;
   readonly plan: (company: Company) => Plan;
+  /** Whether a search goes on; none does where it is left out. */
+  readonly planning?: () => DeskState["planning"];
 }
 
 /** A desk whose holds really change, and whose plan follows them as far as `plan` does. */
-export function makeFakeDesk({ company: first, nowMinute, plan }: FakeDeskOptions): Desk {
+export function makeFakeDesk({ company: first, nowMinute, plan, planning }: FakeDeskOptions): Desk {
   let company = first;
   let version = 1;
   const replaceHolds = (holds: Company["holds"]): void => {
@@ -29,6 +31,7 @@ export function makeFakeDesk({ company: first, nowMinute, plan }: FakeDeskOption
       today: civilDateAt(nowMinute, company.company.timeZone),
       nowMinute,
       version,
+      planning: planning?.() ?? null,
     }),
     addHold: (input: HoldInput) => {
       const hold = { id: `added-${version}`, ...input, source: "hand" };

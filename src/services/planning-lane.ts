@@ -1,0 +1,97 @@
+/**
+ * One thread and the one plan that it is making. A thread that dies takes its plan with it and nothing else: whoever
+ * waits is told, and the next plan gets a new thread.
+ */
+import { Worker } from "node:worker_threads";
+import { invariant } from "../domain/result.js";
+import type { PendingPlan } from "./pending-plan.js";
+import type { PlanningMessage } from "./planning-messages.js";
+
+/** How long a thread may take to come to its end before it is torn down. */
+const GRACE_MS = 2_000;
+
+export class PlanningLane {
+  #worker: Worker | undefined;
+  #pending: PendingPlan | undefined;
+  readonly #entry: URL;
+  readonly #onFree: () => void;
+
+  /** Starts the thread at once, so that the first plan does not wait for it; an idle thread keeps no process alive. */
+  constructor(entry: URL, onFree: () => void) {
+    this.#entry = entry;
+    this.#onFree = onFree;
+    this.#worker = this.#startWorker();
+  }
+
+  get isFree(): boolean {
+    return this.#pending === undefined;
+  }
+
+  begin(pending: PendingPlan): void {
+    invariant(this.#pending === undefined, "a thread makes one plan at a time");
+    this.#pending = pending;
+    this.#worker ??= this.#startWorker();
+    this.#worker.ref();
+    this.#worker.postMessage(pending.request, []);
+  }
+
+  /** Stops the plan under way and waits for the thread's end. */
+  async close(): Promise<void> {
+    const worker = this.#worker;
+    if (worker === undefined) return;
+    if (this.#pending !== undefined) {
+      this.#pending.stop();
+      await this.#idle(worker);
+    }
+    await worker.terminate();
+  }
+
+  #startWorker(): Worker {
+    const worker = new Worker(this.#entry, { name: "planning" });
+    let failure: unknown;
+    worker.on("message", (message: PlanningMessage) => {
+      this.#pending?.take(message);
+      if (message.kind === "done" || message.kind === "failed") this.#release(worker);
+    });
+    worker.on("error", (error) => (failure = error));
+    worker.on("exit", (code) => {
+      if (this.#worker === worker) this.#worker = undefined;
+      this.#pending?.fail(makeEndedError(code, failure));
+      this.#release(worker);
+    });
+    worker.unref();
+    return worker;
+  }
+
+  #release(worker: Worker): void {
+    if (this.#pending === undefined) return;
+    this.#pending = undefined;
+    worker.unref();
+    this.#onFree();
+  }
+
+  /** Resolves when the thread has nothing to do, or has ended, or has had time enough. */
+  #idle(worker: Worker): Promise<void> {
+    return new Promise((resolve) => {
+      const impatience = setTimeout(end, GRACE_MS);
+      const listen = (message: PlanningMessage): void => {
+        if (message.kind === "done" || message.kind === "failed") end();
+      };
+      worker.on("message", listen);
+      worker.once("exit", end);
+      function end(): void {
+        clearTimeout(impatience);
+        worker.off("message", listen);
+        worker.off("exit", end);
+        resolve();
+      }
+    });
+  }
+}
+
+function makeEndedError(code: number, cause: unknown): Error {
+  const why = cause instanceof Error ? cause.message : `it left with code ${code}`;
+  return new Error(`The thread that was planning has ended before its plan was made: ${why}. Plan again.`, {
+    cause,
+  });
+}

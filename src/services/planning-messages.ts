@@ -1,0 +1,51 @@
+/**
+ * What passes between the process that serves people and the thread that plans for it. Everything here can be copied
+ * from one thread to the other. One request is under way at a time, so that a message needs no name of its request.
+ */
+import type { Company } from "../domain/company-schema.js";
+import type { Minute } from "../domain/time.js";
+
+/** When a search ends by itself: at whichever comes first. Where neither is given, after the usual iterations. */
+export interface PlanningBudget {
+  /** Schedules built. With this alone a plan can be made again to the byte. */
+  readonly iterations?: number;
+  /** Of wall time, the first plan included. */
+  readonly milliseconds?: number;
+}
+
+/** How far a search has come. */
+export interface PlanningProgress {
+  readonly iteration: number;
+  /** Of the best plan so far. */
+  readonly cost: number;
+  /** Since the search began. */
+  readonly milliseconds: number;
+}
+
+/** One word of shared memory, which the process writes and the thread reads between two steps. */
+export const GO_ON = 0;
+/** Stop, and explain the best so far. */
+export const STOP = 1;
+/** Stop; nobody waits for a plan any more. */
+export const DROP = 2;
+
+export interface PlanningRequest {
+  readonly company: Company;
+  readonly asOf: Minute;
+  readonly seed: number;
+  readonly budget: PlanningBudget;
+  /** One Int32: `GO_ON`, `STOP` or `DROP`. */
+  readonly flag: SharedArrayBuffer;
+  /** Whether the search may be stopped: then it leaves drafts, which are there at once. */
+  readonly canStop: boolean;
+}
+
+/**
+ * Plans travel as JSON text: it is copied as one piece, and the process reads it only where somebody wants the plan.
+ * `done` carries no text when the request was dropped.
+ */
+export type PlanningMessage =
+  | { readonly kind: "draft"; readonly planText: string }
+  | { readonly kind: "progress"; readonly progress: PlanningProgress }
+  | { readonly kind: "done"; readonly planText: string | null }
+  | { readonly kind: "failed"; readonly error: unknown };
