@@ -9,7 +9,7 @@ import { findBindings } from "./because.js";
 import { compile, type Compiled } from "./compile/compile.js";
 import { construct, type PriorityRule, type Schedule } from "./core/construct.js";
 import { explainUnplaced } from "./impossible.js";
-import { costOf, type Costed } from "./report/cost.js";
+import { CostBook, type Costed } from "./report/cost.js";
 import { buildPlan } from "./report/plan-report.js";
 
 export interface PlanOptions {
@@ -54,6 +54,7 @@ interface Found {
  */
 export class PlanSearch {
   private readonly compiled: Compiled;
+  private readonly book: CostBook;
   private best: Found;
   /** Schedules built so far. */
   iteration = 0;
@@ -64,6 +65,7 @@ export class PlanSearch {
     private readonly options: PlanOptions,
   ) {
     this.compiled = compile(company, options.asOf, HORIZON_DAYS);
+    this.book = new CostBook(this.compiled);
     this.best = this.construct();
   }
 
@@ -99,7 +101,7 @@ export class PlanSearch {
     const { compiled, iteration } = this;
     this.iteration += 1;
     const schedule = construct(compiled.problem, ruleAt(iteration), this.options.seed + iteration);
-    return { compiled, schedule, costed: costOf(compiled, schedule.timeline, schedule.unplaced) };
+    return { compiled, schedule, costed: this.book.costOf(schedule.timeline, schedule.unplaced) };
   }
 }
 

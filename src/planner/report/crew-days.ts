@@ -6,7 +6,7 @@ import { LIFT, type Problem } from "../core/problem.js";
 import type { Timeline } from "../core/timeline.js";
 import type { Visit } from "../core/visit.js";
 import { Pieces, Windows } from "../core/windows.js";
-import type { OpenUnit } from "./open-wall.js";
+import { coverMinutesOf, type OpenUnit } from "./open-wall.js";
 
 export type DayBlockKind = "load" | "travel" | "setup" | "work" | "break" | "cover-up" | "cleanup";
 
@@ -36,33 +36,32 @@ export function listCrewDays(
   timeline: Timeline,
   openUnits: readonly OpenUnit[],
 ): readonly CrewDay[] {
-  const builder = new CrewDayBuilder(problem, openUnits);
-  return timeline.visits.flatMap((visits, crew) => {
-    const byDay = new Map<number, Visit[]>();
-    for (const visit of visits) {
-      const sameDay = byDay.get(visit.day);
-      if (sameDay) sameDay.push(visit);
-      else byDay.set(visit.day, [visit]);
-    }
-    return [...byDay].map(([day, own]) => builder.build(crew, day, own));
-  });
+  const builder = new CrewDayBuilder(problem, coverMinutesOf(problem, openUnits));
+  return timeline.visits.flatMap((visits, crew) =>
+    listDays(visits).map((own) => builder.build(crew, own[0]?.day ?? 0, own)),
+  );
+}
+
+/** A crew's visits, day by day. */
+export function listDays(visits: readonly Visit[]): readonly (readonly Visit[])[] {
+  const days: Visit[][] = [];
+  for (const visit of visits) {
+    const day = days.at(-1);
+    if (day && day[0]?.day === visit.day) day.push(visit);
+    else days.push([visit]);
+  }
+  return days;
 }
 
 class CrewDayBuilder {
   private readonly windows: Windows;
   private readonly shift = new Pieces();
-  private readonly openByActivity = new Map<number, OpenUnit[]>();
 
   constructor(
     private readonly problem: Problem,
-    openUnits: readonly OpenUnit[],
+    private readonly coverMinutes: (visit: Visit) => number,
   ) {
     this.windows = new Windows(problem);
-    for (const unit of openUnits) {
-      const known = this.openByActivity.get(unit.activity);
-      if (known) known.push(unit);
-      else this.openByActivity.set(unit.activity, [unit]);
-    }
   }
 
   build(crew: number, day: number, visits: readonly Visit[]): CrewDay {
@@ -123,20 +122,6 @@ class CrewDayBuilder {
     const load = shift.lastFit(problem.loadMinutes, out);
     add("load", visit.site, load, load + problem.loadMinutes);
     add("travel", visit.site, out, out + drive);
-  }
-
-  /** Cover-up of the chains worked in a visit that would stand open when the crew, cleaned up, left (reading 15). */
-  private coverMinutes(visit: Visit): number {
-    const { problem } = this;
-    const leaving = visit.closeStart + visit.cleanupMinutes;
-    let minutes = 0;
-    for (const chain of visit.coverChains) {
-      const isOpen = this.openByActivity
-        .get(chain)
-        ?.some((unit) => unit.open < leaving && unit.close > leaving);
-      if (isOpen) minutes += problem.coverUpMinutes;
-    }
-    return minutes;
   }
 
   /** The meal break of a day with something before and after it. */

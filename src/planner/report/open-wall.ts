@@ -3,6 +3,7 @@
  */
 import type { Problem } from "../core/problem.js";
 import type { Timeline } from "../core/timeline.js";
+import type { Visit } from "../core/visit.js";
 
 export interface OpenUnit {
   readonly activity: number;
@@ -11,8 +12,11 @@ export interface OpenUnit {
   readonly close: number;
 }
 
-/** All units that the plan opens or finds open. */
+/** The units that may be open when a crew leaves, or overnight. */
 export function listOpenUnits(problem: Problem, timeline: Timeline): readonly OpenUnit[] {
+  const someStandOpen = problem.activities.some((activity) => activity.chain?.openAtStart.includes(true));
+  // With no open nights a unit is closed in the visit that opens it: nothing to find.
+  if (problem.openNights === 0 && !someStandOpen) return [];
   const units = new Map<string, { activity: number; unit: number; open: number; close: number }>();
   for (const visits of timeline.visits) {
     for (const item of visits.flatMap((visit) => visit.items)) {
@@ -35,4 +39,21 @@ export function listOpenUnits(problem: Problem, timeline: Timeline): readonly Op
     }
   }
   return [...units.values()].filter((unit) => unit.open < unit.close);
+}
+
+/** Cover-up minutes of a visit: for each of its chains that would stand open when the crew, cleaned up, left (reading 15). */
+export function coverMinutesOf(problem: Problem, openUnits: readonly OpenUnit[]): (visit: Visit) => number {
+  const byActivity = new Map<number, OpenUnit[]>();
+  for (const unit of openUnits) {
+    const known = byActivity.get(unit.activity);
+    if (known) known.push(unit);
+    else byActivity.set(unit.activity, [unit]);
+  }
+  return (visit) => {
+    const leaving = visit.closeStart + visit.cleanupMinutes;
+    const open = visit.coverChains.filter((chain) =>
+      byActivity.get(chain)?.some((unit) => unit.open < leaving && unit.close > leaving),
+    );
+    return open.length * problem.coverUpMinutes;
+  };
 }

@@ -20,7 +20,8 @@ import type { Visit } from "../core/visit.js";
 import { Windows } from "../core/windows.js";
 import { describeBinding } from "./because-report.js";
 import type { Costed } from "./cost.js";
-import type { CrewDay, DayBlock } from "./crew-days.js";
+import { listWorkDates } from "./changes.js";
+import { listCrewDays, type CrewDay, type DayBlock } from "./crew-days.js";
 import { listUnkept } from "./unkept.js";
 
 export interface PlanParts {
@@ -34,18 +35,19 @@ export interface PlanParts {
 }
 
 export function buildPlan(parts: PlanParts): Plan {
-  const { compiled, costed, seed, iterations } = parts;
+  const { compiled, timeline, costed, seed, iterations } = parts;
+  const crewDays = listCrewDays(compiled.problem, timeline, costed.openUnits);
   const tasks = listTasks(parts);
   return {
     format: PLAN_FORMAT,
     asOf: compiled.days.iso(compiled.problem.start),
     seed,
     iterations,
-    blocks: listBlocks(parts),
+    blocks: listBlocks(compiled, crewDays),
     tasks,
-    days: listDays(parts),
+    days: listDays(compiled, crewDays),
     impossible: listImpossible(parts),
-    unkept: listUnkept(compiled, costed.crewDays, tasks, (job, task) =>
+    unkept: listUnkept(compiled, listWorkDates(compiled, timeline), tasks, (job, task) =>
       whyImpossible(compiled, parts.unplacedWhy, job, task),
     ),
     cost: costed.figures,
@@ -60,9 +62,9 @@ function daysAt(compiled: Compiled, site: number): ZoneDays {
   return compiled.daysOfJob[site] ?? compiled.days;
 }
 
-function listBlocks({ compiled, costed }: PlanParts): PlanBlock[] {
+function listBlocks(compiled: Compiled, crewDays: readonly CrewDay[]): PlanBlock[] {
   const done = new Map<number, number>();
-  return costed.crewDays.flatMap((crewDay) =>
+  return crewDays.flatMap((crewDay) =>
     crewDay.blocks.map((block): PlanBlock => {
       const { kind, site, task, start, end } = block;
       const days = daysAt(compiled, site);
@@ -126,9 +128,9 @@ function listTasks(parts: PlanParts): PlanTask[] {
   });
 }
 
-function listDays({ compiled, costed }: PlanParts): PlanDay[] {
+function listDays(compiled: Compiled, crewDays: readonly CrewDay[]): PlanDay[] {
   const windows = new Windows(compiled.problem);
-  return costed.crewDays.flatMap((crewDay) => {
+  return crewDays.flatMap((crewDay) => {
     const last = new Map<number, Visit>();
     for (const visit of crewDay.visits) last.set(visit.site, visit);
     return [...last.values()].map((visit) => dayOf(compiled, crewDay, visit, windows));

@@ -5,21 +5,20 @@ import { present } from "../../domain/result.js";
 import type { Plan, PlanTask } from "../../domain/plan-format.js";
 import type { Compiled } from "../compile/compile.js";
 import type { PublishedPromise } from "../compile/promises.js";
-import type { CrewDay } from "./crew-days.js";
+import type { WorkDates } from "./changes.js";
 
 /** `whyImpossible` gives the sentence of a task that the plan leaves out. */
 export function listUnkept(
   compiled: Compiled,
-  crewDays: readonly CrewDay[],
+  worked: WorkDates,
   tasks: readonly PlanTask[],
   whyImpossible: (job: string, task: string) => string,
 ): Plan["unkept"] {
   const { promises, company } = compiled;
-  const worked = listWorkedDates(compiled, crewDays);
   const seen = new Set<string>();
   return promises.flatMap((promise) => {
     const { job, task, crew, date } = promise;
-    if (worked.has(nameOf(promise)) || seen.has(nameOf(promise))) return [];
+    if (isWorked(worked, promise) || seen.has(nameOf(promise))) return [];
     seen.add(nameOf(promise));
     const planned = tasks.find((one) => one.job === job && one.task === task);
     if (isDoneBefore(compiled, worked, promise, planned)) return [];
@@ -37,12 +36,16 @@ export function listUnkept(
   });
 }
 
+function isWorked(worked: WorkDates, { job, task, crew, date }: PublishedPromise): boolean {
+  return worked.get(`${job}/${task}`)?.has(`${crew}/${date}`) === true;
+}
+
 const nameOf = ({ job, task, crew, date }: PublishedPromise): string => `${job}/${task}/${crew}/${date}`;
 
 /** Less was left than was published, or it had begun before: its crew is through before that date. */
 function isDoneBefore(
   { days, open, promises }: Compiled,
-  worked: ReadonlySet<string>,
+  worked: WorkDates,
   { job, task, crew, date }: PublishedPromise,
   planned: PlanTask | undefined,
 ): boolean {
@@ -52,20 +55,5 @@ function isDoneBefore(
   const underWay = open.some(
     (one) => same({ job: one.job.id, task: one.task.id }) && one.task.status === "under-way",
   );
-  return underWay || promises.some((other) => same(other) && other.date < date && worked.has(nameOf(other)));
-}
-
-function listWorkedDates(
-  { open, company, days }: Compiled,
-  crewDays: readonly CrewDay[],
-): ReadonlySet<string> {
-  const worked = new Set<string>();
-  for (const { crew, day, blocks } of crewDays) {
-    for (const { kind, task } of blocks) {
-      const facts = open[task];
-      if (kind !== "work" || !facts) continue;
-      worked.add(`${facts.job.id}/${facts.task.id}/${company.crews[crew]?.id ?? ""}/${days.date(day)}`);
-    }
-  }
-  return worked;
+  return underWay || promises.some((other) => same(other) && other.date < date && isWorked(worked, other));
 }
