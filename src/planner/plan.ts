@@ -26,14 +26,14 @@ const HORIZON_DAYS = 3 * 366;
 
 /** Tried first, in this order; further tries mix them with chance. */
 const RULES: readonly PriorityRule[] = [
-  { bucketMinutes: 60, by: "slack", noise: 0 },
-  { bucketMinutes: 0, by: "slack", noise: 0 },
-  { bucketMinutes: 240, by: "slack", noise: 0 },
-  { bucketMinutes: 480, by: "due", noise: 0 },
-  { bucketMinutes: 60, by: "due", noise: 0 },
-  { bucketMinutes: 60, by: "longest-tail", noise: 0 },
-  { bucketMinutes: 240, by: "longest-tail", noise: 0 },
-  { bucketMinutes: 480, by: "job", noise: 0 },
+  { bucketMinutes: 60, by: "slack", crew: "soonest", noise: 0 },
+  { bucketMinutes: 0, by: "slack", crew: "soonest", noise: 0 },
+  { bucketMinutes: 240, by: "slack", crew: "soonest", noise: 0 },
+  { bucketMinutes: 480, by: "due", crew: "soonest", noise: 0 },
+  { bucketMinutes: 60, by: "due", crew: "soonest", noise: 0 },
+  { bucketMinutes: 60, by: "longest-tail", crew: "soonest", noise: 0 },
+  { bucketMinutes: 240, by: "longest-tail", crew: "soonest", noise: 0 },
+  { bucketMinutes: 480, by: "job", crew: "soonest", noise: 0 },
 ];
 
 /** The best of `iterations` schedules as a plan. */
@@ -106,7 +106,12 @@ export class PlanSearch {
 }
 
 function ruleAt(iteration: number): PriorityRule {
-  const rule = RULES[iteration % RULES.length] ?? { bucketMinutes: 60, by: "slack", noise: 0 };
+  const rule = RULES[iteration % RULES.length] ?? {
+    bucketMinutes: 60,
+    by: "slack",
+    crew: "soonest",
+    noise: 0,
+  };
   return iteration < RULES.length ? rule : { ...rule, noise: 0.3 };
 }
 

@@ -129,6 +129,7 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
     activities,
     activityOf,
     equipmentCount: company.equipment.map((item) => item.count),
+    prices: { lateDay: policy.cost.lateDay, idleCrewHour: policy.cost.idleCrewHour },
     endOfWait: (index, after) => {
       const one = open[index];
       if (!one) return after;

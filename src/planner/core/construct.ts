@@ -4,6 +4,7 @@
  * Work under way and published work come before everything else.
  */
 import { Heap } from "./heap.js";
+import { PlacementPricer } from "./placement-pricer.js";
 import { Placer } from "./placer.js";
 import { FOREVER, LIFT, type Activity, type Problem } from "./problem.js";
 import { Random } from "./random.js";
@@ -15,6 +16,11 @@ export interface PriorityRule {
   /** Starts inside one bucket of this many minutes count as equal. */
   readonly bucketMinutes: number;
   readonly by: "slack" | "due" | "longest-tail" | "job";
+  /**
+   * Which crew gets an activity: the one that ends it soonest, or the one that makes it cheapest (idle time that it adds
+   * or fills, lateness that it brings about), a day of delay being worth so much.
+   */
+  readonly crew: "soonest" | { readonly dayValue: number };
   /** 0 for the rule itself; up to 1 for a rule that is mostly chance. */
   readonly noise: number;
 }
@@ -55,10 +61,16 @@ export function decode(
 
 const NOBODY: ReadonlySet<number> = new Set();
 
-interface Best {
-  readonly staffing: number;
+interface Trial {
+  readonly version: number;
   readonly start: number;
   readonly end: number;
+  /** What staffings are compared by: the lower, the better. */
+  readonly score: number;
+}
+
+interface Best extends Trial {
+  readonly staffing: number;
 }
 
 class Construction {
@@ -70,7 +82,8 @@ class Construction {
   private readonly unplaced = new Set<number>();
   private readonly priority: Float64Array;
   /** Per activity and staffing: what a trial gave, and at which state of its crews. */
-  private readonly trials: ({ version: number; start: number; end: number } | undefined)[][];
+  private readonly trials: (Trial | undefined)[][];
+  private readonly pricer: PlacementPricer;
 
   constructor(
     private readonly problem: Problem,
@@ -84,6 +97,7 @@ class Construction {
       this.priorityOf(activity, index),
     );
     this.trials = problem.activities.map(() => []);
+    this.pricer = new PlacementPricer(problem);
   }
 
   run(): Schedule {
@@ -160,11 +174,16 @@ class Construction {
     const count = activity.kind === "wait" ? 1 : activity.staffings.length;
     for (let staffing = 0; staffing < count; staffing++) {
       if (avoided.size > 0 && activity.staffings[staffing]?.some((crew) => avoided.has(crew))) continue;
-      if (best !== null && this.cannotBeat(activity, staffing, best.end)) continue;
+      if (best !== null && this.rule.crew === "soonest" && this.cannotBeat(activity, staffing, best.end))
+        continue;
       const trial = this.trial(index, activity, staffing);
-      if (!trial || trial.end === FOREVER) continue;
-      if (best === null || trial.end < best.end || (trial.end === best.end && trial.start > best.start)) {
-        best = { staffing, start: trial.start, end: trial.end };
+      if (trial.end === FOREVER) continue;
+      if (
+        best === null ||
+        trial.score < best.score ||
+        (trial.score === best.score && trial.start > best.start)
+      ) {
+        best = { ...trial, staffing };
       }
     }
     return best;
@@ -197,11 +216,7 @@ class Construction {
     );
   }
 
-  private trial(
-    index: number,
-    activity: Activity,
-    staffing: number,
-  ): { start: number; end: number } | undefined {
+  private trial(index: number, activity: Activity, staffing: number): Trial {
     const usesEquipment = activity.tasks.some(
       (task) => (this.problem.tasks[task]?.equipment.length ?? 0) > 0,
     );
@@ -212,10 +227,20 @@ class Construction {
     if (known && known.end === FOREVER) return known;
     if (known && known.version === version && !usesEquipment) return known;
     const placement: Placement | null = this.placer.attempt(index, staffing, LIFT.nothing);
-    const trial = { version, start: placement?.start ?? FOREVER, end: placement?.end ?? FOREVER };
+    const trial = {
+      version,
+      start: placement?.start ?? FOREVER,
+      end: placement?.end ?? FOREVER,
+      score: placement ? this.score(placement) : FOREVER,
+    };
     const row = this.trials[index];
     if (row) row[staffing] = trial;
     return trial;
+  }
+
+  private score(placement: Placement): number {
+    const { crew } = this.rule;
+    return crew === "soonest" ? placement.end : this.pricer.price(placement, crew.dayValue);
   }
 
   /** Whether a crew of the staffing is busy until after `end` and has no gap to fill. */

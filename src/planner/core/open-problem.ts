@@ -79,6 +79,7 @@ export function openProblem({ crewCount, equipmentCount, tasks }: OpenTimeInput)
     })),
     activityOf: Int32Array.from(tasks, (_, index) => index),
     equipmentCount,
+    prices: { lateDay: 0, idleCrewHour: 0 },
     endOfWait: (_, after) => after,
   };
 }

@@ -147,6 +147,8 @@ export interface Problem {
   readonly activities: readonly Activity[];
   readonly activityOf: Int32Array;
   readonly equipmentCount: readonly number[];
+  /** Money for a day late (of weight 1) and for an idle hour of a crew: what a choice of crew is weighed by. */
+  readonly prices: { readonly lateDay: number; readonly idleCrewHour: number };
   /** The midnight that ends a wait. */
   readonly endOfWait: (task: number, after: number) => number;
 }
