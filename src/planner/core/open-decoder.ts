@@ -4,7 +4,7 @@
  * a backward schedule is the forward one of the mirrored problem, its times counted from the end.
  */
 import type { Problem } from "./problem.js";
-import type { Rows, ScheduleDecoder } from "./schedule-decoder.js";
+import { toRows, type Rows, type ScheduleDecoder } from "./schedule-decoder.js";
 
 export class OpenDecoder implements ScheduleDecoder {
   readonly count: number;
@@ -186,15 +186,4 @@ export class OpenDecoder implements ScheduleDecoder {
     starts[at] = begin;
     ends[at] = until;
   }
-}
-
-function toRows(rows: readonly (readonly (readonly [number, number])[])[]): Rows {
-  const from = new Int32Array(rows.length + 1);
-  rows.forEach((row, index) => (from[index + 1] = (from[index] ?? 0) + row.length));
-  const flat = rows.flat();
-  return {
-    from,
-    item: Int32Array.from(flat, ([item]) => item),
-    value: Int32Array.from(flat, ([, value]) => value),
-  };
 }

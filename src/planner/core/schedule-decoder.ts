@@ -35,3 +35,15 @@ export interface ScheduleDecoder {
    */
   decode(order: Int32Array, staffing: Int32Array, backward: boolean): number;
 }
+
+/** Rows of (item, value) pairs, compressed. */
+export function toRows(rows: readonly (readonly (readonly [number, number])[])[]): Rows {
+  const from = new Int32Array(rows.length + 1);
+  rows.forEach((row, index) => (from[index + 1] = (from[index] ?? 0) + row.length));
+  const flat = rows.flat();
+  return {
+    from,
+    item: Int32Array.from(flat, ([item]) => item),
+    value: Int32Array.from(flat, ([, value]) => value),
+  };
+}

@@ -1,0 +1,106 @@
+/**
+ * The decoder of crew days as the search sees it. What comes before everything else (under way, standing open,
+ * published) keeps its place and its crews; the rest is decoded in the order that the search gives.
+ */
+import type { Choice } from "./construct.js";
+import { Placer } from "./placer.js";
+import { LIFT, type Problem } from "./problem.js";
+import { listGaps } from "./rain-work.js";
+import { toRows, type Rows, type ScheduleDecoder } from "./schedule-decoder.js";
+import { Timeline } from "./timeline.js";
+
+/** Money for a decoded plan, and what breaks ties. */
+export type PricePlan = (
+  timeline: Timeline,
+  unplaced: readonly number[],
+) => { readonly cost: number; readonly tie: number };
+
+/** What leaving an activity out costs: more than any plan. */
+const UNPLACED_COST = 1e12;
+
+export class DaysDecoder implements ScheduleDecoder {
+  readonly count: number;
+  readonly before: Rows;
+  readonly behind: Rows;
+  readonly staffings: Rows;
+  readonly load: Float64Array;
+  readonly tails: Float64Array;
+  readonly start: Int32Array;
+  readonly end: Int32Array;
+  readonly canMirror = false;
+  tie = 0;
+  /** What the last schedule decoded was made of. */
+  choices: readonly Choice[] = [];
+  unplaced: readonly number[] = [];
+  timeline: Timeline;
+  private readonly isFirst: Uint8Array;
+
+  /** `first` are the choices that come before everything else. */
+  constructor(
+    readonly problem: Problem,
+    private readonly first: readonly Choice[],
+    private readonly price: PricePlan,
+  ) {
+    const { activities, tasks } = problem;
+    this.count = activities.length;
+    this.start = new Int32Array(this.count);
+    this.end = new Int32Array(this.count);
+    this.before = toRows(
+      activities.map((activity) => activity.after.map((earlier) => [earlier, 0] as const)),
+    );
+    this.behind = toRows(
+      activities.map((activity) => activity.followers.map((later) => [later, 0] as const)),
+    );
+    this.staffings = toRows(
+      activities.map((activity) =>
+        (activity.staffings.length > 0 ? activity.staffings : [null]).map((crews) => {
+          const crew = crews && crews.every((one) => one === crews[0]) ? (crews[0] ?? -1) : -1;
+          const minutes = activity.tasks.reduce(
+            (sum, task, place) => sum + Math.max(0, tasks[task]?.minutes[crews?.[place] ?? -1] ?? 0),
+            0,
+          );
+          return [crew, minutes] as const;
+        }),
+      ),
+    );
+    this.load = new Float64Array(this.count).fill(1);
+    this.tails = Float64Array.from(activities, (activity) => activity.tailMinutes);
+    this.timeline = new Timeline(problem);
+    this.isFirst = new Uint8Array(this.count);
+    for (const { activity } of first) this.isFirst[activity] = 1;
+  }
+
+  decode(order: Int32Array, staffing: Int32Array): number {
+    const { problem, first, isFirst } = this;
+    this.timeline = new Timeline(problem);
+    const placer = new Placer(problem, this.timeline);
+    const choices: Choice[] = [];
+    const unplaced: number[] = [];
+    for (const choice of first) this.place(placer, choice, choices, unplaced);
+    for (const activity of order) {
+      if (isFirst[activity]) continue;
+      this.place(placer, { activity, staffing: staffing[activity] ?? 0 }, choices, unplaced);
+    }
+    this.choices = choices;
+    this.unplaced = unplaced.sort((a, b) => a - b);
+    const { cost, tie } = this.price(this.timeline, this.unplaced);
+    this.tie = tie;
+    return cost + unplaced.length * UNPLACED_COST;
+  }
+
+  private place(placer: Placer, choice: Choice, choices: Choice[], unplaced: number[]): void {
+    const { problem, timeline } = this;
+    const { activity } = choice;
+    const ready = problem.activities[activity]?.after.every((before) => timeline.placed[before]) === true;
+    const placement = ready ? placer.attempt(activity, choice.staffing, LIFT.nothing) : null;
+    // What is left out stays where its job would end, for orders made from starts.
+    this.start[activity] = (placement?.start ?? problem.start) - problem.start;
+    this.end[activity] = (placement?.end ?? problem.start) - problem.start;
+    if (placement === null) {
+      unplaced.push(activity);
+      return;
+    }
+    timeline.commit(placement, listGaps(placer, placement));
+    choices.push(choice);
+  }
+}
