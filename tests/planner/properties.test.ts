@@ -2,7 +2,7 @@
  * What holds for every plan of every company: 500 random ones over seasons, zones and latitudes, with holds, deliveries,
  * equipment and open walls (what is free stands in ../support/company-choices.ts).
  */
-import fc from "fast-check";
+import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Company, CompanyInput } from "../../src/domain/company-schema.js";
 import { planSchema, type Plan } from "../../src/domain/plan-format.js";

@@ -74,8 +74,8 @@ describe("a chain", () => {
     ];
     const plan = planned(wall({ holds }));
     expect(startOf(plan, "strip")).toBe("Wed 17 Mar 07:20");
-    // Were it allowed to stand open, or were the hold lifted, it could start on Tuesday.
-    expect(becauseOf(plan, "strip")).toMatchObject({ kind: "close-by-dark", also: ["hold"] });
+    // Were it allowed to stand open, were the shift longer or the hold lifted, it could start on Tuesday.
+    expect(becauseOf(plan, "strip")).toMatchObject({ kind: "close-by-dark", also: ["crew-off", "hold"] });
   });
 
   it("takes the tasks in between into each unit, whatever their own area", () => {
