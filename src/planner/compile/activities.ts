@@ -5,7 +5,7 @@ import { zoneOfJob, type Company, type Job, type Task } from "../../domain/compa
 import { addDays, civilDate, dayStart, type Minute } from "../../domain/time.js";
 import { FOREVER, type Activity, type Chain } from "../core/problem.js";
 import { listChains, sortByPrecedence, type TaskChain } from "./chains.js";
-import { hoursLeft, listStaffings, needsCrew, whyNobody, whyNobodyForChain } from "./staffing.js";
+import { hoursLeft, needsCrew, whyNobody, whyNobodyForChain, type Roster } from "./staffing.js";
 
 /** An open task, with the number that the engine knows it by. */
 export interface OpenTask {
@@ -28,6 +28,7 @@ interface Group {
   /** Open tasks, in order. */
   readonly tasks: readonly Task[];
   readonly chain: TaskChain | null;
+  readonly staffings: readonly Int32Array[];
   why: string | null;
 }
 
@@ -41,10 +42,11 @@ export interface BuiltActivities {
 /** `rankOf` gives the place of a task that comes before everything else, or −1; `pinOf` the crew index it must keep. */
 export function buildActivities(
   company: Company,
+  roster: Roster,
   rankOf: (task: Task) => number,
   pinOf: (job: Job, task: Task) => number,
 ): BuiltActivities {
-  const groups = company.jobs.flatMap((job, jobIndex) => listGroups(company, job, jobIndex));
+  const groups = company.jobs.flatMap((job, jobIndex) => listGroups(company, roster, job, jobIndex));
   spreadImpossible(groups);
   const possible = groups.filter((group) => group.why === null);
   const open: OpenTask[] = [];
@@ -69,7 +71,7 @@ export function buildActivities(
       kind: group.chain ? "chain" : group.tasks.some(needsCrew) ? "task" : "wait",
       site: group.jobIndex,
       tasks: group.tasks.map((task) => indexOf.get(task) ?? -1),
-      staffings: pinned(staffingsOf(company, group), group, pinOf),
+      staffings: pinned(group, pinOf),
       chain: group.chain ? buildChain(group.chain, group.tasks) : null,
       after: befores[activity] ?? [],
       followers: followers[activity] ?? [],
@@ -85,7 +87,7 @@ export function buildActivities(
   return { open, activities, activityOf, impossible };
 }
 
-function listGroups(company: Company, job: Job, jobIndex: number): Group[] {
+function listGroups(company: Company, roster: Roster, job: Job, jobIndex: number): Group[] {
   const { chains, neverClosed } = listChains(job);
   const chainOf = new Map<Task, TaskChain>(
     chains.flatMap((chain) => chain.tasks.map((task) => [task, chain] as const)),
@@ -97,21 +99,15 @@ function listGroups(company: Company, job: Job, jobIndex: number): Group[] {
     const chain = chainOf.get(first) ?? null;
     const tasks = chain ? chain.tasks.filter((task) => task.status !== "done") : [first];
     for (const task of tasks) taken.add(task);
-    const group: Group = { job, jobIndex, tasks, chain, why: null };
+    const oneCrew = chain === null || company.policy.openNights === 0;
+    const staffings = roster.listStaffings(tasks, oneCrew);
+    const group: Group = { job, jobIndex, tasks, chain, staffings, why: null };
     group.why = neverClosed.includes(first)
       ? `It opens the wall, but no task of the same area that comes after it closes it. Mark the task that closes it.`
       : whyUnstaffed(company, group);
     groups.push(group);
   }
   return groups;
-}
-
-function oneCrew(company: Company, group: Group): boolean {
-  return group.chain === null || company.policy.openNights === 0;
-}
-
-function staffingsOf(company: Company, group: Group): readonly Int32Array[] {
-  return group.tasks.some(needsCrew) ? listStaffings(company, group.tasks, oneCrew(company, group)) : [];
 }
 
 function whyUnstaffed(company: Company, group: Group): string | null {
@@ -121,10 +117,10 @@ function whyUnstaffed(company: Company, group: Group): string | null {
       return `The wall would stand open while "${wait.title}" takes ${wait.waitBusinessDays ?? 0} business days, and open nights are not allowed. Let it come before the wall is opened or after it is closed.`;
     }
   }
-  if (!group.tasks.some(needsCrew) || staffingsOf(company, group).length > 0) return null;
+  if (!group.tasks.some(needsCrew) || group.staffings.length > 0) return null;
   const [only] = group.tasks;
   if (group.chain === null && only) return whyNobody(company, only);
-  return whyNobodyForChain(company, group.tasks, oneCrew(company, group));
+  return whyNobodyForChain(company, group.tasks, company.policy.openNights === 0);
 }
 
 /** What follows something impossible is impossible, and so are chains that wait for each other. */
@@ -157,11 +153,8 @@ export function whyFollows(before: Task): string {
   return `It comes after "${before.title}", which cannot be planned.`;
 }
 
-function pinned(
-  staffings: readonly Int32Array[],
-  group: Group,
-  pinOf: (job: Job, task: Task) => number,
-): readonly Int32Array[] {
+function pinned(group: Group, pinOf: (job: Job, task: Task) => number): readonly Int32Array[] {
+  const { staffings } = group;
   const pins = group.tasks.map((task) => pinOf(group.job, task));
   const kept = staffings.filter((crews) => pins.every((pin, place) => pin < 0 || crews[place] === pin));
   return kept.length > 0 ? kept : staffings;

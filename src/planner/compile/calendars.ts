@@ -77,7 +77,7 @@ export function lightTables(
     const job = jobs[row];
     const days = daysOf[row];
     if (!job || !days) return null;
-    return lightAtNoon(job.site, days.clock(day, "12:00"), days.at(day), days.at(day + 1), policy);
+    return rememberedLight(job.site, days, day, policy);
   };
   const light = new DayTable(jobs.length, dayCount, (row, day) => {
     const found = lightOf(row, day);
@@ -93,6 +93,22 @@ export function lightTables(
       : null;
   });
   return { light, lastLight };
+}
+
+const MOST_REMEMBERED = 200_000;
+const remembered = new Map<string, DayLight>();
+
+/** The light of a house does not change from one plan to the next, and the sun takes longer to work out than to look up. */
+function rememberedLight(site: Job["site"], days: ZoneDays, day: number, policy: Policy): DayLight {
+  const noon = days.clock(day, "12:00");
+  const key = `${site.lat} ${site.lon} ${noon} ${policy.firstLight} ${policy.lastLight} ${days.zone}`;
+  let light = remembered.get(key);
+  if (!light) {
+    light = lightAtNoon(site, noon, days.at(day), days.at(day + 1), policy);
+    if (remembered.size >= MOST_REMEMBERED) remembered.clear();
+    remembered.set(key, light);
+  }
+  return light;
 }
 
 /** Holds of each house and trade, merged: start, end, start, end, … at `job * trades + trade`. */

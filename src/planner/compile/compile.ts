@@ -27,7 +27,7 @@ import {
   windowClasses,
 } from "./calendars.js";
 import { beganAt, listPromises, type PublishedPromise } from "./promises.js";
-import { hoursLeft, lengthMinutes, needsCrew } from "./staffing.js";
+import { needsCrew, Roster } from "./staffing.js";
 import { ZoneDays } from "./zone-days.js";
 
 /** Minutes that a crew loads at the yard before it drives out (planning model, rule 9). */
@@ -54,9 +54,11 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
   const pins = new Map<string, PublishedPromise>();
   for (const promise of promises)
     if (!pins.has(key(promise.job, promise.task))) pins.set(key(promise.job, promise.task), promise);
+  const roster = new Roster(company);
   const ranks = rankTasks(company, asOf, promises);
   const { open, activities, activityOf, impossible } = buildActivities(
     company,
+    roster,
     (task) => ranks.get(task) ?? -1,
     (job, task) => crews.findIndex((crew) => crew.id === pins.get(key(job.id, task.id))?.crew),
   );
@@ -111,9 +113,7 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
       return {
         site: jobs.indexOf(job),
         trade: needsCrew(task) ? (tradeIndex.get(task.trade ?? "") ?? -1) : -1,
-        minutes: Int32Array.from(crews, (crew) =>
-          needsCrew(task) ? lengthMinutes(hoursLeft(task), crew, task.trade ?? "") : 0,
-        ),
+        minutes: roster.lengthsOf(task),
         after,
         bounds,
         fixedMinutes: 0,

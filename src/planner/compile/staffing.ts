@@ -6,13 +6,6 @@ import type { Company, Crew, Task } from "../../domain/company-schema.js";
 /** Most ways to share a chain among crews that are tried; beyond it the planner takes the first ones. */
 const MOST_STAFFINGS = 24;
 
-/** Minutes that a crew needs for some hours of a trade. */
-export function lengthMinutes(hours: number, crew: Crew, trade: string): number {
-  const pace = crew.trades[trade];
-  if (pace === undefined) return -1;
-  return Math.ceil((hours * 60) / (crew.size * pace) - 1e-9);
-}
-
 /** Hours of a task that are left to do. */
 export function hoursLeft(task: Task): number {
   if (task.status === "done") return 0;
@@ -36,41 +29,71 @@ export function needsCrew(task: Task): boolean {
   return task.trade !== null && hoursLeft(task) > 0;
 }
 
-/** For each way to staff the tasks, the crew (by index) of each; none where it cannot be. */
-export function listStaffings(
-  company: Company,
-  tasks: readonly Task[],
-  oneCrew: boolean,
-): readonly Int32Array[] {
-  const working = tasks.filter(needsCrew);
-  const eligible = (task: Task): number[] =>
-    company.crews.flatMap((crew, index) => (mayWork(crew, task) ? [index] : []));
-  const all = company.crews.flatMap((crew, index) =>
-    working.every((task) => mayWork(crew, task)) ? [index] : [],
-  );
-  const single = all.map((crew) => Int32Array.from(tasks, () => crew));
-  if (oneCrew) return single;
-  const mixed = shareOut(tasks, eligible).filter((crews) => new Set(crews).size > 1);
-  return [...single, ...mixed.slice(0, MOST_STAFFINGS)];
+interface TradeCrew {
+  readonly index: number;
+  readonly crew: Crew;
+  /** Labor-hours in an hour. */
+  readonly speed: number;
 }
 
-/** Each way to give each trade of the tasks a crew of its own. */
-function shareOut(tasks: readonly Task[], eligible: (task: Task) => number[]): Int32Array[] {
-  let ways: number[][] = [[]];
-  for (const [place, task] of tasks.entries()) {
-    const same = tasks.findIndex((other) => other.trade === task.trade && needsCrew(other));
-    ways = ways.flatMap((way) => {
-      if (!needsCrew(task)) return [[...way, way[0] ?? 0]];
-      const before = same < place ? way[same] : undefined;
-      const crews = eligible(task);
-      return (before !== undefined && crews.includes(before) ? [before] : crews).map((crew) => [
-        ...way,
-        crew,
-      ]);
-    });
-    ways = ways.slice(0, MOST_STAFFINGS * 4);
+/** The crews of a company by trade. */
+export class Roster {
+  private readonly byTrade: ReadonlyMap<string, readonly TradeCrew[]>;
+
+  constructor(private readonly company: Company) {
+    this.byTrade = new Map(
+      company.trades.map(({ id }) => [
+        id,
+        company.crews.flatMap((crew, index): TradeCrew[] => {
+          const pace = crew.trades[id];
+          return pace === undefined ? [] : [{ index, crew, speed: crew.size * pace }];
+        }),
+      ]),
+    );
   }
-  return ways.map((way) => Int32Array.from(way));
+
+  /** Minutes that each crew needs for what is left of a task; −1 where it does not do the trade, 0 for no work. */
+  lengthsOf(task: Task): Int32Array {
+    const lengths = new Int32Array(this.company.crews.length).fill(needsCrew(task) ? -1 : 0);
+    if (!needsCrew(task)) return lengths;
+    const minutes = hoursLeft(task) * 60;
+    for (const { index, speed } of this.byTrade.get(task.trade ?? "") ?? []) {
+      lengths[index] = Math.ceil(minutes / speed - 1e-9);
+    }
+    return lengths;
+  }
+
+  /** For each way to staff the tasks, the crew (by index) of each; none where it cannot be. */
+  listStaffings(tasks: readonly Task[], oneCrew: boolean): readonly Int32Array[] {
+    const [first, ...others] = tasks.filter(needsCrew);
+    if (!first) return [];
+    const all = this.listEligible(first).filter(({ crew }) => others.every((task) => mayWork(crew, task)));
+    const single = all.map(({ index }) => new Int32Array(tasks.length).fill(index));
+    if (oneCrew) return single;
+    const mixed = this.shareOut(tasks).filter((crews) => new Set(crews).size > 1);
+    return [...single, ...mixed.slice(0, MOST_STAFFINGS)];
+  }
+
+  private listEligible(task: Task): readonly TradeCrew[] {
+    return (this.byTrade.get(task.trade ?? "") ?? []).filter(({ crew }) => mayWork(crew, task));
+  }
+
+  /** Each way to give each trade of the tasks a crew of its own. */
+  private shareOut(tasks: readonly Task[]): Int32Array[] {
+    let ways: number[][] = [[]];
+    for (const [place, task] of tasks.entries()) {
+      const same = tasks.findIndex((other) => other.trade === task.trade && needsCrew(other));
+      const crews = this.listEligible(task).map(({ index }) => index);
+      ways = ways.flatMap((way) => {
+        if (!needsCrew(task)) return [[...way, way[0] ?? 0]];
+        const before = same < place ? way[same] : undefined;
+        const open = before !== undefined && crews.includes(before) ? [before] : crews;
+        return open.map((crew) => [...way, crew]);
+      });
+      ways = ways.slice(0, MOST_STAFFINGS * 4);
+    }
+    return ways.map((way) => Int32Array.from(way));
+  }
 }
 
 /** Why no crew may work a task. */

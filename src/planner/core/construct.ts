@@ -34,6 +34,8 @@ export interface Choice {
 export interface Schedule {
   readonly timeline: Timeline;
   readonly choices: readonly Choice[];
+  /** So many of the choices come before everything else. */
+  readonly firstCount: number;
   /** Activities that fit into no window of the horizon, and those that follow one. */
   readonly unplaced: readonly number[];
 }
@@ -105,6 +107,7 @@ class Construction {
     const ranked = activities.map((_, index) => index).filter((index) => this.rankOf(index) >= 0);
     for (const index of ranked.sort((a, b) => this.rankOf(a) - this.rankOf(b) || a - b))
       this.placeFirst(index);
+    const firstCount = this.choices.length;
     for (const index of activities.keys()) if (this.waitingFor[index] === 0) this.offer(index);
     for (let index = this.heap.pop(); index !== undefined; index = this.heap.pop()) {
       if (this.timeline.placed[index]) continue;
@@ -124,6 +127,7 @@ class Construction {
     return {
       timeline: this.timeline,
       choices: this.choices,
+      firstCount,
       unplaced: [...this.unplaced].sort((a, b) => a - b),
     };
   }
@@ -170,23 +174,34 @@ class Construction {
   private evaluate(index: number, avoided: ReadonlySet<number> = NOBODY): Best | null {
     const activity = this.problem.activities[index];
     if (!activity) return null;
+    const tries = this.listTries(index, activity, avoided);
     let best: Best | null = null;
-    const count = activity.kind === "wait" ? 1 : activity.staffings.length;
-    for (let staffing = 0; staffing < count; staffing++) {
-      if (avoided.size > 0 && activity.staffings[staffing]?.some((crew) => avoided.has(crew))) continue;
-      if (best !== null && this.rule.crew === "soonest" && this.cannotBeat(activity, staffing, best.end))
-        continue;
+    for (const { staffing, bound } of tries) {
+      // Of equal ends the later start is better, so only a later bound can be passed over.
+      if (best !== null && this.rule.crew === "soonest" && bound > best.end) break;
       const trial = this.trial(index, activity, staffing);
       if (trial.end === FOREVER) continue;
-      if (
-        best === null ||
-        trial.score < best.score ||
-        (trial.score === best.score && trial.start > best.start)
-      ) {
-        best = { ...trial, staffing };
-      }
+      if (best === null || comesBefore({ ...trial, staffing }, best)) best = { ...trial, staffing };
     }
     return best;
+  }
+
+  /** The staffings to try; where the soonest end decides, the most promising first. */
+  private listTries(
+    index: number,
+    activity: Activity,
+    avoided: ReadonlySet<number>,
+  ): readonly { readonly staffing: number; readonly bound: number }[] {
+    if (activity.kind === "wait") return [{ staffing: 0, bound: 0 }];
+    const first = this.problem.tasks[activity.tasks[0] ?? -1];
+    const earliest = first ? this.placer.earliest(first, index, LIFT.nothing) : this.problem.start;
+    const tries: { staffing: number; bound: number }[] = [];
+    for (const [staffing, crews] of activity.staffings.entries()) {
+      if (avoided.size > 0 && crews.some((crew) => avoided.has(crew))) continue;
+      const bound = this.rule.crew === "soonest" ? this.soonestEnd(activity, staffing, earliest) : 0;
+      tries.push({ staffing, bound });
+    }
+    return tries.sort((a, b) => a.bound - b.bound || a.staffing - b.staffing);
   }
 
   /** Crews whose own work under way is not placed yet: nothing of another activity may come before it. */
@@ -243,14 +258,25 @@ class Construction {
     return crew === "soonest" ? placement.end : this.pricer.price(placement, crew.dayValue);
   }
 
-  /** Whether a crew of the staffing is busy until after `end` and has no gap to fill. */
-  private cannotBeat(activity: Activity, staffing: number, end: number): boolean {
-    const { timeline } = this;
-    for (const crew of activity.staffings[staffing] ?? []) {
-      if ((timeline.gaps[crew]?.length ?? 0) === 0 && (timeline.lastVisit(crew)?.closeStart ?? 0) >= end)
-        return true;
+  /** A minute before which a staffing cannot end the activity: its crews are busy, and need so many days. */
+  private soonestEnd(activity: Activity, staffing: number, earliest: number): number {
+    const { timeline, problem } = this;
+    const crews = activity.staffings[staffing];
+    let bound = earliest;
+    for (const [place, crew] of (crews ?? []).entries()) {
+      if (crews?.indexOf(crew) !== place) continue;
+      const minutes = activity.tasks.reduce(
+        (sum, task, other) => (crews[other] === crew ? sum + (problem.tasks[task]?.minutes[crew] ?? 0) : sum),
+        0,
+      );
+      const hasGaps = (timeline.gaps[crew]?.length ?? 0) > 0;
+      const free = hasGaps ? earliest : Math.max(earliest, timeline.lastVisit(crew)?.closeStart ?? 0);
+      // Each night between two days of work is at least a 23-hour day less the longest day.
+      const longest = problem.longestDay[crew] ?? 1440;
+      const nights = Math.max(0, Math.ceil(minutes / Math.max(1, longest)) - 1);
+      bound = Math.max(bound, free + minutes + nights * Math.max(0, 1380 - longest));
     }
-    return false;
+    return bound;
   }
 
   private priorityOf(activity: Activity, index: number): number {
@@ -267,4 +293,9 @@ class Construction {
         return (activity.site * 10_000 + index / 10_000) * chance;
     }
   }
+}
+
+/** The lower score; of equal ones the later start, then the first in the list. */
+function comesBefore(a: Best, b: Best): boolean {
+  return a.score - b.score < 0 || (a.score === b.score && (b.start - a.start || a.staffing - b.staffing) < 0);
 }
