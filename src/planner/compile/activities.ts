@@ -72,7 +72,7 @@ export function buildActivities(
       site: group.jobIndex,
       tasks: group.tasks.map((task) => indexOf.get(task) ?? -1),
       staffings: pinned(group, pinOf),
-      chain: group.chain ? buildChain(group.chain, group.tasks) : null,
+      chain: group.chain ? buildChain(company, group.chain, group.tasks) : null,
       after: befores[activity] ?? [],
       followers: followers[activity] ?? [],
       due: dueOf(company, group.job),
@@ -179,7 +179,7 @@ function listBefore(
   return [...before].sort((a, b) => a - b);
 }
 
-function buildChain(chain: TaskChain, open: readonly Task[]): Chain {
+function buildChain(company: Company, chain: TaskChain, open: readonly Task[]): Chain {
   const { units } = chain;
   const hoursBefore = open.map((task) => {
     const left = hoursLeft(task);
@@ -198,17 +198,22 @@ function buildChain(chain: TaskChain, open: readonly Task[]): Chain {
     return (before[unit + 1] ?? 0) - (before[unit] ?? 0) >= share - 1e-9;
   };
   const openers = chain.tasks.filter((task) => task.opens);
+  const inner = open.flatMap((task, to) =>
+    task.after.flatMap(({ task: id, lagHours }) => {
+      const from = open.findIndex((other) => other.id === id);
+      return from < 0 ? [] : [{ from, to, lagMinutes: Math.ceil(lagHours * 60) }];
+    }),
+  );
   return {
     firstUnit,
     unitCount: units,
     hoursBefore,
     opener: open.map((task) => task.opens),
     closer: open.map((task) => task.closes),
-    inner: open.flatMap((task, to) =>
-      task.after.flatMap(({ task: id, lagHours }) => {
-        const from = open.findIndex((other) => other.id === id);
-        return from < 0 ? [] : [{ from, to, lagMinutes: Math.ceil(lagHours * 60) }];
-      }),
+    inner,
+    lags: open.map((_, place) => inner.filter((edge) => edge.to === place && edge.lagMinutes > 0)),
+    trades: company.trades.flatMap(({ id }, index) =>
+      open.some((task) => task.trade === id && needsCrew(task)) ? [index] : [],
     ),
     openAtStart: Array.from({ length: units }, (_, unit) => openers.some((task) => !openerLeft(unit, task))),
   };

@@ -131,9 +131,7 @@ function listAdditions(trial: Trial, unit: number): Addition[] {
       minutes: shareMinutes(chain, place, unit, facts?.minutes[crews[place] ?? -1] ?? 0),
       earliest: gates[place] ?? NEVER,
       whole: true,
-      lags: chain.inner
-        .filter((edge) => edge.to === place && edge.lagMinutes > 0)
-        .map(({ from, lagMinutes }) => ({ from, lagMinutes })),
+      lags: chain.lags[place] ?? [],
     };
   });
 }
@@ -151,7 +149,7 @@ function placeInOneDay(trial: Trial, unit: number): boolean {
   if (lifted & LIFT.closeByDark) return placeLoosely(trial, draft, additions);
   const { site } = activity;
   const { worker, problem } = placer;
-  const trades = [...new Set(additions.map((addition) => addition.trade).filter((trade) => trade >= 0))];
+  const { trades } = trial.chain;
   const accept = (visit: Visit): boolean => {
     const items = visit.items.slice(-additions.length);
     const start = items[0]?.start ?? 0;

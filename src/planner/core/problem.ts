@@ -94,6 +94,10 @@ export interface Chain {
   readonly closer: readonly boolean[];
   /** Edges inside the chain, by place in `tasks`. */
   readonly inner: readonly { readonly from: number; readonly to: number; readonly lagMinutes: number }[];
+  /** Of these, the ones with a lag, by the place that they lead to. */
+  readonly lags: readonly (readonly { readonly from: number; readonly lagMinutes: number }[])[];
+  /** The trades worked in it, each once. */
+  readonly trades: readonly number[];
   /** Whether a unit was open before the plan began: its opening cannot be blamed on the plan. */
   readonly openAtStart: readonly boolean[];
 }

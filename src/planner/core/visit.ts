@@ -293,6 +293,11 @@ function tradeOf(problem: Problem, task: number): number {
 }
 
 function mergeTrades(base: readonly number[], additions: readonly Addition[]): readonly number[] {
-  const added = additions.map(({ trade }) => trade).filter((trade) => trade >= 0 && !base.includes(trade));
-  return added.length === 0 ? base : [...new Set([...base, ...added])];
+  let merged: number[] | null = null;
+  for (const { trade } of additions) {
+    if (trade < 0 || (merged ?? base).includes(trade)) continue;
+    merged ??= base.slice();
+    merged.push(trade);
+  }
+  return merged ?? base;
 }
