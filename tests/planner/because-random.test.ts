@@ -27,7 +27,7 @@ import { anyCompany } from "../support/company-arbitrary.js";
 import { propertySeed } from "../support/property-seed.js";
 import { LIFTS } from "./lifted.js";
 
-const COMPANIES = 200;
+const COMPANIES = 300;
 const DAYS = 400;
 const RULE = { bucketMinutes: 60, by: "slack", crew: "soonest", noise: 0 } as const;
 
