@@ -15,6 +15,8 @@ function chainOf(hours: readonly number[]): Chain {
     opener: [true],
     closer: [true],
     inner: [],
+    lags: [[]],
+    trades: [0],
     openAtStart: hours.map(() => false),
   };
 }
