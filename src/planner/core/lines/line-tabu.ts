@@ -1,0 +1,155 @@
+/**
+ * Tabu search on lines after Mastrolilli and Gambardella (2000): each move takes one task of a critical path to the best
+ * place in the line of one of its crews, its own included, so that moves of a critical block are a special case. The
+ * move with the lowest exact price is made, even where it makes things worse; a task may not go back to the option that
+ * it left for a while, unless that beats the best so far. From there it departs by breaking ties on the longest path
+ * through the moved task, which leads across plateaus on which several paths are critical.
+ */
+import type { Random } from "../random.js";
+import { InsertionPricer } from "./insertion-pricer.js";
+import type { LineSchedule } from "./line-schedule.js";
+
+const NO_PRICE = 2_000_000_000;
+
+export class LineTabu {
+  /** Lowest makespan since `begin`, with its order and options. */
+  bestMakespan = 0;
+  readonly bestOrder: Int32Array;
+  readonly bestOption: Int32Array;
+  /** Moves made since `bestMakespan` fell last. */
+  stale = 0;
+  private readonly pricer: InsertionPricer;
+  /** By option: the move from which on its task may go back to it. */
+  private readonly freeAt: Int32Array;
+  private readonly path: Int32Array;
+  private moves = 0;
+
+  constructor(
+    private readonly schedule: LineSchedule,
+    private readonly random: Random,
+  ) {
+    const { count, options } = schedule.problem;
+    this.pricer = new InsertionPricer(schedule, random);
+    this.bestOrder = new Int32Array(count);
+    this.bestOption = new Int32Array(count);
+    this.freeAt = new Int32Array(options.item.length);
+    this.path = new Int32Array(count);
+  }
+
+  /** Starts from the schedule as it is, which must have been computed. */
+  begin(): void {
+    this.freeAt.fill(0);
+    this.moves = 0;
+    this.keep();
+  }
+
+  /** Makes one move and computes the schedule anew (one schedule). False where no task of a critical path can move. */
+  step(): boolean {
+    const { schedule, pricer, random, freeAt, path } = this;
+    const { options } = schedule.problem;
+    const now = ++this.moves;
+    pricer.refresh();
+    const length = this.findPath();
+    let bestPrice = NO_PRICE;
+    let bestThrough = NO_PRICE;
+    let ties = 0;
+    let bestTask = -1;
+    let bestOption = -1;
+    let bestPrevious = -1;
+    for (let at = 0; at < length; at++) {
+      const task = path[at] as number; // proof, here and below: path and rows hold tasks and options
+      pricer.lift(task);
+      const without = pricer.makespanWithout;
+      for (let option = options.from[task] as number; option < (options.from[task + 1] as number); option++) {
+        const limit = without > bestPrice ? 0 : without === bestPrice ? bestThrough + 1 : bestPrice + 1;
+        const isTabu = (freeAt[option] as number) > now;
+        const through = pricer.insertion(task, option, isTabu ? Math.min(limit, this.bestMakespan) : limit);
+        if (through < 0) continue;
+        const price = Math.max(through, without);
+        if (isTabu && price >= this.bestMakespan) continue;
+        if (price > bestPrice || (price === bestPrice && through > bestThrough)) continue;
+        if (price < bestPrice || through < bestThrough) ties = 0;
+        else if (random.below(ties + 1) > 0) {
+          ties++;
+          continue;
+        }
+        ties++;
+        bestPrice = price;
+        bestThrough = through;
+        bestTask = task;
+        bestOption = option;
+        bestPrevious = pricer.previous;
+      }
+      pricer.putBack(task);
+    }
+    if (bestTask < 0) return this.stepAside(length);
+    this.move(bestTask, bestOption, bestPrevious, length);
+    return true;
+  }
+
+  /** Where every move is tabu: a drawn task of the path to the best place in the line of a drawn option. */
+  private stepAside(length: number): boolean {
+    const { schedule, pricer, random, path } = this;
+    const { options } = schedule.problem;
+    for (let attempt = 0; attempt < 2 * length; attempt++) {
+      const task = path[random.below(length)] as number;
+      const from = options.from[task] as number;
+      const option = from + random.below((options.from[task + 1] as number) - from);
+      pricer.lift(task);
+      const through = pricer.insertion(task, option, NO_PRICE);
+      pricer.putBack(task);
+      if (through < 0) continue;
+      this.move(task, option, pricer.previous, length);
+      return true;
+    }
+    return false;
+  }
+
+  private move(task: number, option: number, previous: number, length: number): void {
+    const { schedule, random, freeAt } = this;
+    const { options } = schedule.problem;
+    const choices = (options.from[task + 1] as number) - (options.from[task] as number);
+    freeAt[schedule.option[task] as number] = this.moves + length + choices + random.below(4);
+    schedule.remove(task);
+    schedule.insert(task, option, previous);
+    schedule.recompute();
+    if (schedule.makespan < this.bestMakespan) this.keep();
+    else this.stale++;
+  }
+
+  private keep(): void {
+    this.bestMakespan = this.schedule.makespan;
+    this.bestOrder.set(this.schedule.order);
+    this.bestOption.set(this.schedule.option);
+    this.stale = 0;
+  }
+
+  /** Walks a critical path from its end, drawn where paths part; fills `path` and returns how many tasks it has. */
+  private findPath(): number {
+    const { schedule, random, path } = this;
+    const { problem, end, minutes, previous, makespan } = schedule;
+    const { count, before } = problem;
+    let current = -1;
+    let ties = 0;
+    for (let task = 0; task < count; task++) {
+      if (end[task] === makespan && random.below(++ties) === 0) current = task;
+    }
+    let length = 0;
+    while (current >= 0) {
+      path[length++] = current;
+      const start = (end[current] as number) - (minutes[current] as number);
+      let ahead = previous[current] as number;
+      ties = 0;
+      if (ahead >= 0 && end[ahead] === start) ties = 1;
+      else ahead = -1;
+      for (let edge = before.from[current] as number; edge < (before.from[current + 1] as number); edge++) {
+        const task = before.item[edge] as number;
+        const isBinding = (end[task] as number) + (before.value[edge] as number) === start;
+        if (isBinding && (ties === 0 || random.below(ties + 1) === 0)) ahead = task;
+        if (isBinding) ties++;
+      }
+      current = ahead;
+    }
+    return length;
+  }
+}
