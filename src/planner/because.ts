@@ -17,6 +17,8 @@ export interface Binding {
   readonly by: number;
   /** When the constraint lets go. */
   readonly until: number;
+  /** Where a published day binds: what else would. */
+  readonly besidePublished: Binding | null;
 }
 
 /** What lifts each kind; in the order of the rules of the planning model. A kind without its lift does not compile. */
@@ -50,6 +52,10 @@ export function findBindings(
     for (const [task, binding] of found) bindings[task] = binding;
   });
   return bindings;
+}
+
+function startOfPlan(until: number): Binding {
+  return { kind: "start-of-plan", also: [], by: -1, until, besidePublished: null };
 }
 
 class Finder {
@@ -89,7 +95,7 @@ class Finder {
   ): Binding {
     const start = actual.starts[place] ?? 0;
     const { problem } = this.placer;
-    if (start <= problem.start) return { kind: "start-of-plan", also: [], by: -1, until: problem.start };
+    if (start <= problem.start) return startOfPlan(problem.start);
     const inner = this.innerPredecessor(place, actual);
     // Inside a chain, what delays the opener delays all: only what this task alone waits for counts.
     const earlier = (lifted: number): boolean =>
@@ -106,11 +112,11 @@ class Finder {
       );
     if (inner >= 0) {
       const by = this.activity.tasks[inner] ?? -1;
-      return { kind: "after-task", also: [], by, until: start };
+      return { kind: "after-task", also: [], by, until: start, besidePublished: null };
     }
     const together = this.bindTogether(earlier);
     const last = together.at(-1);
-    if (!last) return { kind: "start-of-plan", also: [], by: -1, until: problem.start };
+    if (!last) return startOfPlan(problem.start);
     return this.describe(last, together.slice(0, -1), task, place, actual);
   }
 
@@ -152,7 +158,15 @@ class Finder {
   ): Binding {
     const start = actual.starts[place] ?? 0;
     const { by, until } = this.cause(kind, task, actual.crews[place] ?? -1, start);
-    return { kind, also, by, until: Math.min(until, start) };
+    const next = kind === "published" ? also.at(-1) : undefined;
+    return {
+      kind,
+      // A lag that binds is named for itself; that its edge could go as a whole is no second reason.
+      also: kind === "curing" ? also.filter((other) => other !== "after-task" && other !== "wait") : also,
+      by,
+      until: Math.min(until, start),
+      besidePublished: next ? this.describe(next, also.slice(0, -1), task, place, actual) : null,
+    };
   }
 
   private cause(
@@ -211,13 +225,15 @@ class Finder {
     return table.start(site, this.placer.problem.siteDay(site, start));
   }
 
+  /** The edge of a kind that lets go last; for curing, of those with a lag. */
   private latestEdge(task: number, lift: number): { readonly by: number; readonly until: number } {
     const { problem, timeline } = this.placer;
+    const curing = lift === LIFT.curing;
     let by = -1;
     let until = this.latestBound(task, lift);
     for (const edge of problem.tasks[task]?.after ?? []) {
-      const end = (timeline.endOf[edge.task] ?? 0) + edge.lagMinutes;
-      if (edge.lift !== lift || end < until) continue;
+      const end = (timeline.endOf[edge.task] ?? 0) + (curing ? edge.lagMinutes : 0);
+      if (end < until || (curing ? edge.lagMinutes === 0 : edge.lift !== lift)) continue;
       by = edge.task;
       until = end;
     }

@@ -97,7 +97,11 @@ function verifyCompany(company: Company, asOf: Minute, number: number, counts: C
       const crew = schedule.timeline.crewOf[index] ?? -1;
       const hasRoom = (timeline.gaps[crew]?.length ?? 0) > 0;
       if (hasRoom) counts.rainWork += 1;
-      const others = [...LIFTS.keys()].filter((kind) => kind !== "hold" || !hasRoom);
+      // Without its edge a lag is gone too: what is lifted with it cannot be kept apart from it.
+      const edges: readonly BecauseKind[] = binding.kind === "curing" ? ["after-task", "wait"] : [];
+      const others = [...LIFTS.keys()].filter(
+        (kind) => (kind !== "hold" || !hasRoom) && !edges.includes(kind),
+      );
       verifyNoOther(binding, start, others, startWithout, say);
     });
   });

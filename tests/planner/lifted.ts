@@ -53,11 +53,11 @@ function withTask(company: Company, job: Job, task: Task, change: Partial<Task>)
   return withJob(company, job, { tasks });
 }
 
-/** Without the edges that have no lag (those with one are cures) and lead to tasks of a kind. */
+/** Without the edges that lead to tasks of a kind, lags and all. */
 function withoutEdges(company: Company, job: Job, task: Task, isLifted: (before: Task) => boolean): Company {
   const after = task.after.filter((edge) => {
     const before = job.tasks.find((one) => one.id === edge.task);
-    return edge.lagHours > 0 || before === undefined || !isLifted(before);
+    return before === undefined || !isLifted(before);
   });
   return withTask(company, job, task, { after });
 }

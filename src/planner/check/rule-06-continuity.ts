@@ -126,6 +126,14 @@ function reserve({ evidence, chains }: Case, stay: Place["stay"]): number {
   return openNights > 0 ? worked.size * coverUpMinutes : 0;
 }
 
+/** Whether work lies inside another task of its crew: it stops when that one's hold does, and goes on behind it. */
+function isRainWork({ evidence }: Case, { crew, task, start, end }: WorkFact): boolean {
+  return [...evidence.work.values()].some((blocks) => {
+    const own = blocks.filter((block) => block.crew === crew && block.task !== task);
+    return own.some((block) => block.end <= start) && own.some((block) => block.start >= end);
+  });
+}
+
 /** Between two parts of a task: time that the crew had for it and let pass. Chains have units to fit, and are left out. */
 function checkGap(files: Case, one: WorkFact, next: WorkFact): BrokenRule[] {
   const { crew, task, job } = one;
@@ -133,7 +141,7 @@ function checkGap(files: Case, one: WorkFact, next: WorkFact): BrokenRule[] {
   if (next.crew !== crew || task.trade === null || findChainWork(files.chains, task) !== undefined) return [];
   const from = files.placeOf.get(one);
   const to = files.placeOf.get(next);
-  if (from === undefined || to === undefined) return [];
+  if (from === undefined || to === undefined || isRainWork(files, one)) return [];
   const say = (minutes: number, when: string) => [
     {
       ...brokenTask(

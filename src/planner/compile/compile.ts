@@ -188,11 +188,13 @@ function listOrder(
   for (const { task: id, lagHours } of task.after) {
     const before = job.tasks.find((other) => other.id === id);
     const lagMinutes = Math.ceil(lagHours * 60);
-    const lift = lagMinutes > 0 ? LIFT.curing : before?.trade === null ? LIFT.wait : LIFT.afterTask;
+    const lift = before?.trade === null ? LIFT.wait : LIFT.afterTask;
     const index = before && indexOf.get(before);
     if (index !== undefined) after.push({ task: index, lagMinutes, lift });
-    else if (before?.finishedAt)
-      bounds.push({ minute: (parseInstant(before.finishedAt, zone) ?? NEVER) + lagMinutes, lift });
+    else if (before?.finishedAt) {
+      const finished = parseInstant(before.finishedAt, zone) ?? NEVER;
+      bounds.push({ minute: finished, lift }, { minute: finished + lagMinutes, lift: LIFT.curing });
+    }
   }
   if (task.notBefore !== null)
     bounds.push({ minute: parseInstant(task.notBefore, zone) ?? NEVER, lift: LIFT.notBefore });

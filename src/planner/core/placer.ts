@@ -46,7 +46,8 @@ export class Placer {
     if (task.begun) return earliest;
     for (const edge of task.after) {
       if (edge.lift & lifted || problem.activityOf[edge.task] === own) continue;
-      earliest = Math.max(earliest, (timeline.endOf[edge.task] as number) + edge.lagMinutes);
+      const lagMinutes = lifted & LIFT.curing ? 0 : edge.lagMinutes;
+      earliest = Math.max(earliest, (timeline.endOf[edge.task] as number) + lagMinutes); // proof: one for each task
     }
     for (const bound of task.bounds) if (!(bound.lift & lifted)) earliest = Math.max(earliest, bound.minute);
     return earliest;

@@ -27,7 +27,7 @@ export const LIFT = {
   published: 1 << 12,
 } as const;
 
-/** An `after` edge: `lift` says which constraint it counts as. */
+/** An `after` edge: `lift` says which constraint it counts as; its lag by itself counts as curing. */
 export interface CoreEdge {
   readonly task: number;
   readonly lagMinutes: number;

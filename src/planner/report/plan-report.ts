@@ -47,8 +47,12 @@ export function buildPlan(parts: PlanParts): Plan {
     tasks,
     days: listDays(compiled, crewDays),
     impossible: listImpossible(parts),
-    unkept: listUnkept(compiled, listWorkDates(compiled, timeline), tasks, (job, task) =>
-      whyImpossible(compiled, parts.unplacedWhy, job, task),
+    unkept: listUnkept(
+      compiled,
+      listWorkDates(compiled, timeline),
+      tasks,
+      (job, task) => whyMoved(parts, job, task),
+      (job, task) => whyImpossible(compiled, parts.unplacedWhy, job, task),
     ),
     cost: costed.figures,
   };
@@ -167,6 +171,17 @@ function listImpossible({ compiled, unplacedWhy }: PlanParts): Plan["impossible"
     }),
   );
   return [...impossible.map(({ job, task, why }) => ({ job: job.id, task: task.id, why })), ...unplaced];
+}
+
+/** What keeps a published task from its day: what binds it, other than that it is published. */
+function whyMoved({ compiled, timeline, bindings }: PlanParts, job: string, task: string): string {
+  const open = present(
+    compiled.open.find((one) => one.job.id === job && one.task.id === task),
+    "a planned task",
+  );
+  const binding = present(bindings[open.index], "the binding of a planned task");
+  const days = daysAt(compiled, open.jobIndex);
+  return describeBinding(compiled, timeline, open, binding.besidePublished ?? binding, days).text.en;
 }
 
 function whyImpossible(

@@ -7,11 +7,12 @@ import type { Compiled } from "../compile/compile.js";
 import type { PublishedPromise } from "../compile/promises.js";
 import type { WorkDates } from "./changes.js";
 
-/** `whyImpossible` gives the sentence of a task that the plan leaves out. */
+/** `whyMoved` gives the sentence of a task that is planned for another day, `whyImpossible` of one that is left out. */
 export function listUnkept(
   compiled: Compiled,
   worked: WorkDates,
   tasks: readonly PlanTask[],
+  whyMoved: (job: string, task: string) => string,
   whyImpossible: (job: string, task: string) => string,
 ): Plan["unkept"] {
   const { promises, company } = compiled;
@@ -31,7 +32,7 @@ export function listUnkept(
       return [{ job, task, crew, date, why: `It cannot be planned at all. ${whyImpossible(job, task)}` }];
     }
     const why =
-      planned.crew === crew ? planned.because.text.en : `Crew ${name} may no longer work it at ${house}.`;
+      planned.crew === crew ? whyMoved(job, task) : `Crew ${name} may no longer work it at ${house}.`;
     return [{ job, task, crew, date, why }];
   });
 }

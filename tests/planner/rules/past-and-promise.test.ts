@@ -97,7 +97,7 @@ describe("a published day", () => {
     const plan = planned(promised({}, { holds }));
     expect(startOf(plan, "t1")).toBe("Thu 18 Mar 07:20");
     expect(plan.unkept).toMatchObject([{ job: "spruce-14", task: "t1", crew: "alder", date: "2027-03-17" }]);
-    expect(plan.unkept[0]?.why).toMatch(/^On hold \(rain\) until Thu 18 Mar/);
+    expect(plan.unkept[0]?.why).toBe("On hold (rain) until the end of Wed 17 Mar.");
   });
 
   it("of a crew that may no longer work it is listed, and the task goes to another", () => {
