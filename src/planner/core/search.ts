@@ -2,7 +2,6 @@
  * Search over orders and staffings, as a value that is stepped: nobody waits for it longer than a step, whoever steps
  * it decides when to stop, and it always has a best so far.
  */
-import type { Problem } from "./problem.js";
 
 /** What a decoder made of a genome. Lower cost is better; of equal cost, the lower tie. */
 export interface Decoded {
@@ -23,11 +22,21 @@ export interface Solution extends Decoded {
   readonly genome: Genome;
 }
 
+export interface SearchOptions {
+  readonly seed: number;
+  /** How many schedules there will be, where that is known: never more are decoded, and it sets the pace. */
+  readonly schedules?: number;
+  /** A genome to begin with; the best is never worse than what the decoder makes of it. */
+  readonly from?: Genome;
+  /** A cost that no schedule can beat: the search is done when it is met. */
+  readonly bound?: number;
+}
+
 export interface Search {
-  readonly problem: Problem;
   /** Schedules decoded so far, backward passes included. */
   readonly schedules: number;
+  /** The best so far; the decoder makes exactly this of its genome. */
   readonly best: Solution;
-  /** Works on for a while (some schedules); false when there is nothing left to try. */
+  /** Works on for a while (at most one schedule); false when there is nothing left to try. */
   step(): boolean;
 }

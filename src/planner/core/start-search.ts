@@ -1,0 +1,21 @@
+/**
+ * The door of the search: a problem or a decoder in, a search out that is stepped until its budget is spent. One search
+ * for all problems; what a problem is like decides which moves apply.
+ */
+import { OpenDecoder } from "./open-decoder.js";
+import { findLowerBound } from "./population/lower-bound.js";
+import { PopulationSearch } from "./population/population-search.js";
+import type { Problem } from "./problem.js";
+import type { ScheduleDecoder } from "./schedule-decoder.js";
+import type { Search, SearchOptions } from "./search.js";
+
+/** A search on a problem in open time; it is done when the makespan meets the longest path or the work to be carried. */
+export function startSearch(problem: Problem, options: SearchOptions): Search {
+  const decoder = new OpenDecoder(problem);
+  return searchWith(decoder, { ...options, bound: findLowerBound(problem, decoder) });
+}
+
+/** A search by any decoder. The first schedule is decoded at once. */
+export function searchWith(decoder: ScheduleDecoder, options: SearchOptions): Search {
+  return new PopulationSearch(decoder, options);
+}
