@@ -14,6 +14,9 @@ import { formatBudget, formatFaults, formatMeasures, formatSets, listFaults } fr
 import { ResultsFile } from "./results-file.js";
 import type { SetScore } from "./score.js";
 
+/** On an idle machine the load is near 0; half a core taken by others shows in the figures. */
+const BUSY_LOAD = 0.5;
+
 process.exitCode = await main(process.argv.slice(2));
 
 async function main(args: readonly string[]): Promise<number> {
@@ -58,6 +61,11 @@ async function measure(options: BenchOptions): Promise<number> {
   if (scores.length > 0) console.log(`\n${formatSets(scores)}`);
   if (taken.length > 0) console.log(`\n${formatMeasures(taken)}`);
   if (faults.length > 0) console.log(`\n${formatFaults(faults)}`);
+  if (file.loadAtStart > BUSY_LOAD) {
+    console.log(
+      `\nThe machine was busy (load ${file.loadAtStart.toFixed(1)}): what depends on time is worse than it is.`,
+    );
+  }
   if (scores.length + taken.length > 0) console.log(`\nEvery answer: ${file.path}`);
   return faults.length > 0 ? 1 : 0;
 }

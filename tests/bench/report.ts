@@ -51,9 +51,12 @@ export function formatBudget({ budget }: BudgetWithBar): string {
     : `${String(budget.seconds)} s`;
 }
 
-function formatMet({ met, refused }: SetScore): string {
-  const words = met === undefined ? "" : met ? "yes" : "no";
-  return refused > 0 ? `${words} (${refused} refused)`.trim() : words;
+function formatMet({ met, refused, answers, available }: SetScore): string {
+  return [
+    ...(met === undefined ? [] : [met ? "yes" : "no"]),
+    ...(met !== undefined && answers.length < available ? ["(sample)"] : []),
+    ...(refused > 0 ? [`(${refused} refused)`] : []),
+  ].join(" ");
 }
 
 const MEASURE_COLUMNS = [left("company planner"), right("figure"), left("bar"), left("met?"), left("more")];

@@ -1,7 +1,7 @@
 /** The JSON beside the table: every answer, and on what machine and which state of the code it was measured. */
 import { execFileSync } from "node:child_process";
 import { mkdirSync, writeFileSync } from "node:fs";
-import { arch, availableParallelism, cpus, platform } from "node:os";
+import { arch, availableParallelism, cpus, loadavg, platform } from "node:os";
 import { join } from "node:path";
 import type { TakenMeasure } from "./company/measure-run.js";
 import type { BenchOptions } from "./options.js";
@@ -10,6 +10,8 @@ import type { SetScore } from "./score.js";
 
 export class ResultsFile {
   readonly path: string;
+  /** Processes that wanted a core in the minute before; 0 where the system does not say. */
+  readonly loadAtStart = loadavg()[0] ?? 0;
   private readonly head: object;
 
   constructor(options: BenchOptions, now: Date) {
@@ -32,7 +34,8 @@ export class ResultsFile {
 
   /** Replaces what was written before: a run that is stopped leaves what it has measured. */
   write(sets: readonly SetScore[], company: readonly TakenMeasure[]): void {
-    writeFileSync(this.path, `${JSON.stringify({ ...this.head, sets, company }, null, 1)}\n`);
+    const measured = { ...this.head, loadAtStart: this.loadAtStart, sets, company };
+    writeFileSync(this.path, `${JSON.stringify(measured, null, 1)}\n`);
   }
 }
 
