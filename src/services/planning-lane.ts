@@ -7,9 +7,6 @@ import { invariant } from "../domain/result.js";
 import type { PendingPlan } from "./pending-plan.js";
 import type { PlanningMessage } from "./planning-messages.js";
 
-/** How long a thread may take to come to its end before it is torn down. */
-const GRACE_MS = 2_000;
-
 export class PlanningLane {
   #worker: Worker | undefined;
   #pending: PendingPlan | undefined;
@@ -35,15 +32,12 @@ export class PlanningLane {
     this.#worker.postMessage(pending.request, []);
   }
 
-  /** Stops the plan under way and waits for the thread's end. */
+  /** Lets the plan under way have its end, which is soon, and then ends the thread in whatever it is in the middle of. */
   async close(): Promise<void> {
-    const worker = this.#worker;
-    if (worker === undefined) return;
-    if (this.#pending !== undefined) {
-      this.#pending.stop();
-      await this.#idle(worker);
-    }
-    await worker.terminate();
+    const pending = this.#pending;
+    pending?.stop();
+    await pending?.promise.catch(() => undefined);
+    await this.#worker?.terminate();
   }
 
   #startWorker(): Worker {
@@ -68,24 +62,6 @@ export class PlanningLane {
     this.#pending = undefined;
     worker.unref();
     this.#onFree();
-  }
-
-  /** Resolves when the thread has nothing to do, or has ended, or has had time enough. */
-  #idle(worker: Worker): Promise<void> {
-    return new Promise((resolve) => {
-      const impatience = setTimeout(end, GRACE_MS);
-      const listen = (message: PlanningMessage): void => {
-        if (message.kind === "done" || message.kind === "failed") end();
-      };
-      worker.on("message", listen);
-      worker.once("exit", end);
-      function end(): void {
-        clearTimeout(impatience);
-        worker.off("message", listen);
-        worker.off("exit", end);
-        resolve();
-      }
-    });
   }
 }
 

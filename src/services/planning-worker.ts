@@ -3,6 +3,7 @@
  * they were asked for. Plain worker threads: a stop must bring the best so far, and a pool from a package would stop a
  * task by ending its thread; what is left for a pool to do is a queue.
  */
+import { existsSync } from "node:fs";
 import type { Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
 import { PendingPlan, type PlanningOptions } from "./pending-plan.js";
@@ -25,8 +26,11 @@ export interface PlanningWorkerOptions {
   readonly entry?: URL;
 }
 
-/** The thread's file is a built one, and dist is found from src and from dist alike. */
-const ENTRY = new URL("../../dist/services/planning-thread.js", import.meta.url);
+const BESIDE = new URL("planning-thread.js", import.meta.url);
+/** A thread runs a built file: the one beside this file, or, where this one is run from src, the one in dist. */
+const ENTRY = existsSync(BESIDE)
+  ? BESIDE
+  : new URL("../../dist/services/planning-thread.js", import.meta.url);
 
 /** Starts the threads. */
 export function startPlanningWorker(options: PlanningWorkerOptions = {}): PlanningWorker {

@@ -4,11 +4,11 @@
 import { mkdtemp, readFile, readdir, rm, symlink, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { parseInstant, type Minute } from "../../src/domain/time.js";
 import { present } from "../../src/domain/result.js";
 import type { HoldInput } from "../../src/services/desk.js";
-import { openFileDesk, type FileDeskOptions } from "../../src/services/file-desk.js";
+import { openFileDesk, type FileDeskOptions, type OpenDesk } from "../../src/services/file-desk.js";
 import { realDisk, type Disk } from "../../src/store/disk.js";
 import { aCompany, aJob, aTask } from "../support/company-builder.js";
 
@@ -31,7 +31,11 @@ beforeEach(async () => {
   const tasks = [aTask({ id: "t1", trade: "siding", laborHours: 6 })];
   await writeFile(path, JSON.stringify(aCompany({ jobs: [aJob({ tasks })] })));
 });
-afterEach(() => rm(folder, { recursive: true, force: true }));
+const opened: OpenDesk[] = [];
+afterEach(async () => {
+  await Promise.all(opened.splice(0).map((desk) => desk.close()));
+  await rm(folder, { recursive: true, force: true });
+});
 
 describe("a hold that is added", () => {
   it("moves the work that it covers and is in the file", async () => {
@@ -187,7 +191,9 @@ describe("the desk's day", () => {
     now = at("2026-12-07T23:59");
     expect(desk.current().version).toBe(1);
     now = at("2026-12-08T00:00");
-    expect(desk.current()).toMatchObject({ version: 2, today: "2026-12-08", nowMinute: now });
+    expect(desk.current()).toMatchObject({ version: 1, today: "2026-12-08", nowMinute: now });
+    await vi.waitUntil(() => desk.current().version === 2);
+    expect(desk.current()).toMatchObject({ version: 2, today: "2026-12-08", planning: null });
     expect(desk.current().plan.asOf).toBe("2026-12-08T00:00:00-05:00");
   });
 });
@@ -201,13 +207,14 @@ it("a company file that is reached through a link is changed where it lies, and 
   expect((await readdir(folder)).toSorted()).toEqual(["company.json", "link.json"]);
 });
 
-async function openDesk(options: Partial<FileDeskOptions> = {}) {
-  const opened = await openFileDesk({ path, seed: 1, iterations: 0, clock: () => EVENING, ...options });
-  if (!opened.ok) throw new Error(JSON.stringify(opened.error));
-  return opened.value;
+async function openDesk(options: Partial<FileDeskOptions> = {}): Promise<OpenDesk> {
+  const desk = await openFileDesk({ path, seed: 1, iterations: 0, clock: () => EVENING, ...options });
+  if (!desk.ok) throw new Error(JSON.stringify(desk.error));
+  opened.push(desk.value);
+  return desk.value;
 }
 
-function startOfT1(desk: Awaited<ReturnType<typeof openDesk>>): string {
+function startOfT1(desk: OpenDesk): string {
   return present(
     desk.current().plan.tasks.find((task) => task.task === "t1"),
     "t1 in the plan",
