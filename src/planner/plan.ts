@@ -7,7 +7,11 @@ import type { Plan } from "../domain/plan-format.js";
 import type { Minute } from "../domain/time.js";
 import { findBindings } from "./because.js";
 import { compile, type Compiled } from "./compile/compile.js";
-import { construct, type PriorityRule, type Schedule } from "./core/construct.js";
+import { construct, type Choice, type PriorityRule } from "./core/construct.js";
+import { DaysDecoder } from "./core/days-decoder.js";
+import type { Search } from "./core/search.js";
+import { searchWith } from "./core/start-search.js";
+import type { Timeline } from "./core/timeline.js";
 import { explainUnplaced } from "./impossible.js";
 import { CostBook, type Costed } from "./report/cost.js";
 import { buildPlan } from "./report/plan-report.js";
@@ -15,7 +19,7 @@ import { buildPlan } from "./report/plan-report.js";
 export interface PlanOptions {
   /** Nothing is planned before. */
   readonly asOf: Minute;
-  /** Whole number; decides ties and the tries after the first ones. */
+  /** Whole number; decides ties, and where the search looks. */
   readonly seed: number;
   /** How many schedules are built; the best is kept. At least 1. */
   readonly iterations: number;
@@ -24,16 +28,18 @@ export interface PlanOptions {
 /** Days looked ahead: what does not fit into three years is called impossible. */
 const HORIZON_DAYS = 3 * 366;
 
-/** Tried first, in this order; further tries mix them with chance. */
+/** The first plan is quick; the others weigh crews by cost, a day of delay being worth more and more. */
 const RULES: readonly PriorityRule[] = [
   { bucketMinutes: 60, by: "slack", crew: "soonest", noise: 0 },
+  { bucketMinutes: 0, by: "slack", crew: { dayValue: 1 }, noise: 0 },
+  { bucketMinutes: 60, by: "slack", crew: { dayValue: 5 }, noise: 0 },
+  { bucketMinutes: 1440, by: "slack", crew: { dayValue: 20 }, noise: 0 },
+  { bucketMinutes: 0, by: "due", crew: { dayValue: 5 }, noise: 0 },
+  { bucketMinutes: 60, by: "longest-tail", crew: { dayValue: 50 }, noise: 0 },
   { bucketMinutes: 0, by: "slack", crew: "soonest", noise: 0 },
-  { bucketMinutes: 240, by: "slack", crew: "soonest", noise: 0 },
+  { bucketMinutes: 240, by: "slack", crew: { dayValue: 0 }, noise: 0 },
   { bucketMinutes: 480, by: "due", crew: "soonest", noise: 0 },
-  { bucketMinutes: 60, by: "due", crew: "soonest", noise: 0 },
-  { bucketMinutes: 60, by: "longest-tail", crew: "soonest", noise: 0 },
   { bucketMinutes: 240, by: "longest-tail", crew: "soonest", noise: 0 },
-  { bucketMinutes: 480, by: "job", crew: "soonest", noise: 0 },
 ];
 
 /** The best of `iterations` schedules as a plan. */
@@ -44,18 +50,23 @@ export function planCompany(company: Company, options: PlanOptions): Plan {
 }
 
 interface Found {
-  readonly compiled: Compiled;
-  readonly schedule: Schedule;
+  readonly timeline: Timeline;
+  readonly choices: readonly Choice[];
+  readonly firstCount: number;
+  readonly unplaced: readonly number[];
   readonly costed: Costed;
 }
 
 /**
- * Planning as a value that is stepped: whoever steps it decides when to stop, and it has a complete plan at any time.
+ * Planning as a value that is stepped: a first plan at once, then priority rules that choose crews by cost, then the
+ * search over orders and staffings. Whoever steps it decides when to stop; it has a complete plan at any time.
  */
 export class PlanSearch {
   private readonly compiled: Compiled;
   private readonly book: CostBook;
   private best: Found;
+  private search: Search | null = null;
+  private rulesTried = 0;
   /** Schedules built so far. */
   iteration = 0;
 
@@ -74,50 +85,64 @@ export class PlanSearch {
     return this.best.costed.figures.total;
   }
 
-  /** Works on for a while; false when the budget of iterations is used up. */
+  /** Works on for a while; false when the budget of iterations is used up or there is nothing left to try. */
   step(): boolean {
     if (this.iteration >= this.options.iterations) return false;
-    const found = this.construct();
-    if (isBetter(found, this.best)) this.best = found;
-    return true;
+    if (this.rulesTried < RULES.length) {
+      const found = this.construct();
+      if (isBetter(found, this.best)) this.best = found;
+      return true;
+    }
+    this.search ??= this.startSearch();
+    const before = this.search.schedules;
+    const goesOn = this.search.step();
+    this.iteration += this.search.schedules - before;
+    return goesOn;
   }
 
   /** The best plan so far, explained. */
   toPlan(): Plan {
-    const { compiled, schedule, costed } = this.best;
-    const { timeline, choices, unplaced } = schedule;
+    const { compiled, best } = this;
     return buildPlan({
       compiled,
-      timeline,
-      costed,
-      bindings: findBindings(timeline, choices),
-      unplacedWhy: explainUnplaced(compiled, timeline, unplaced),
+      timeline: best.timeline,
+      costed: best.costed,
+      bindings: findBindings(best.timeline, best.choices),
+      unplacedWhy: explainUnplaced(compiled, best.timeline, best.unplaced),
       seed: this.options.seed,
       iterations: this.iteration,
     });
   }
 
   private construct(): Found {
-    const { compiled, iteration } = this;
+    const rule = RULES[this.rulesTried] ?? { bucketMinutes: 60, by: "slack", crew: "soonest", noise: 0 };
+    this.rulesTried += 1;
     this.iteration += 1;
-    const schedule = construct(compiled.problem, ruleAt(iteration), this.options.seed + iteration);
-    return { compiled, schedule, costed: this.book.costOf(schedule.timeline, schedule.unplaced) };
+    const schedule = construct(this.compiled.problem, rule, this.options.seed);
+    return { ...schedule, costed: this.book.costOf(schedule.timeline, schedule.unplaced) };
   }
-}
 
-function ruleAt(iteration: number): PriorityRule {
-  const rule = RULES[iteration % RULES.length] ?? {
-    bucketMinutes: 60,
-    by: "slack",
-    crew: "soonest",
-    noise: 0,
-  };
-  return iteration < RULES.length ? rule : { ...rule, noise: 0.3 };
+  /** The search goes on from the best plan so far, and keeps what it finds better. */
+  private startSearch(): Search {
+    const { problem } = this.compiled;
+    const { choices, firstCount, unplaced } = this.best;
+    const decoder: DaysDecoder = new DaysDecoder(problem, choices.slice(0, firstCount), (timeline, left) => {
+      const costed = this.book.costOf(timeline, left);
+      const found = { timeline, choices: decoder.choices, firstCount, unplaced: left, costed };
+      if (isBetter(found, this.best)) this.best = found;
+      return { cost: costed.figures.total, tie: costed.totalFinish };
+    });
+    const staffing = new Int32Array(problem.activities.length);
+    for (const choice of choices) staffing[choice.activity] = choice.staffing;
+    const fixed = new Set(choices.slice(0, firstCount).map((choice) => choice.activity));
+    const order = Int32Array.from([...choices.map((choice) => choice.activity), ...unplaced]);
+    return searchWith(decoder, { seed: this.options.seed, from: { order, staffing }, fixed });
+  }
 }
 
 /** Fewer tasks left out, then cheaper, then finished earlier in sum. */
 function isBetter(a: Found, b: Found): boolean {
-  const left = a.schedule.unplaced.length - b.schedule.unplaced.length;
+  const left = a.unplaced.length - b.unplaced.length;
   if (left !== 0) return left < 0;
   const cheaper = a.costed.figures.total - b.costed.figures.total;
   if (cheaper !== 0) return cheaper < 0;

@@ -28,6 +28,8 @@ export interface SearchOptions {
   readonly schedules?: number;
   /** A genome to begin with; the best is never worse than what the decoder makes of it. */
   readonly from?: Genome;
+  /** Activities whose place and staffing the decoder decides: nothing to try there. */
+  readonly fixed?: ReadonlySet<number>;
   /** A cost that no schedule can beat: the search is done when it is met. */
   readonly bound?: number;
 }

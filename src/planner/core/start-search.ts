@@ -2,6 +2,7 @@
  * The door of the search: a problem or a decoder in, a search out that is stepped until its budget is spent. One search
  * for all problems; what a problem is like decides which moves apply.
  */
+import { NeighbourSearch } from "./neighbour-search.js";
 import { OpenDecoder } from "./open-decoder.js";
 import { findLowerBound } from "./population/lower-bound.js";
 import { PopulationSearch } from "./population/population-search.js";
@@ -17,5 +18,8 @@ export function startSearch(problem: Problem, options: SearchOptions): Search {
 
 /** A search by any decoder. The first schedule is decoded at once. */
 export function searchWith(decoder: ScheduleDecoder, options: SearchOptions): Search {
+  const { from } = options;
+  // Where justification has nothing to say, small changes of a good schedule do better than crosses of random ones.
+  if (!decoder.canMirror && from) return new NeighbourSearch(decoder, { ...options, from });
   return new PopulationSearch(decoder, options);
 }

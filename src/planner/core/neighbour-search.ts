@@ -1,0 +1,186 @@
+/**
+ * Local search from one schedule to the next by small changes of its order and its staffing, with late acceptance
+ * (Burke and Bykov 2017): a change is kept when it is no worse than what stood some changes ago, or than what stands
+ * now. For decoders that cannot mirror, where justification has nothing to say. When nothing better has been found for
+ * long, it starts again from the best with some activities shaken.
+ */
+import { Random } from "./random.js";
+import type { ScheduleDecoder } from "./schedule-decoder.js";
+import type { Genome, Search, SearchOptions, Solution } from "./search.js";
+
+/** How many changes back late acceptance looks. */
+const MEMORY = 40;
+/** Without a better best for so many changes (and so many for each activity), the search starts again from it. */
+const PATIENCE = 200;
+const PATIENCE_PER_ACTIVITY = 20;
+/** Share of activities that a new start shakes. */
+const SHAKEN = 0.15;
+
+export class NeighbourSearch implements Search {
+  schedules = 0;
+  private readonly random: Random;
+  private readonly memory: Solution[];
+  private current: Solution;
+  private found: Solution;
+  private changes = 0;
+  private lastBetter = 0;
+  /** Activities that leave the search something to choose: their place, their staffing, or both. */
+  private readonly movable: readonly number[];
+
+  constructor(
+    private readonly decoder: ScheduleDecoder,
+    private readonly options: SearchOptions & { readonly from: Genome },
+  ) {
+    this.random = new Random(options.seed);
+    this.movable = Array.from({ length: decoder.count }, (_, activity) => activity).filter(
+      (activity) => !options.fixed?.has(activity),
+    );
+    this.current = this.decode(options.from);
+    this.found = this.current;
+    this.memory = Array.from({ length: MEMORY }, () => this.current);
+  }
+
+  get best(): Solution {
+    return this.found;
+  }
+
+  step(): boolean {
+    const { schedules } = this.options;
+    if ((schedules !== undefined && this.schedules >= schedules) || this.movable.length === 0) return false;
+    const { found, decoder } = this;
+    if (this.changes - this.lastBetter > PATIENCE + PATIENCE_PER_ACTIVITY * decoder.count) {
+      this.restart(found);
+      return true;
+    }
+    const next = this.decode(this.change(this.current.genome));
+    this.changes += 1;
+    const slot = this.changes % MEMORY;
+    const before = this.memory[slot] as Solution; // proof: the memory is full from the start
+    if (!isWorse(next, before) || !isWorse(next, this.current)) this.current = next;
+    if (isWorse(before, this.current)) this.memory[slot] = this.current;
+    return true;
+  }
+
+  private restart(from: Solution): void {
+    let { genome } = from;
+    const shakes = Math.max(2, Math.round(this.movable.length * SHAKEN));
+    for (let shake = 0; shake < shakes; shake++) genome = this.change(genome);
+    this.current = this.decode(genome);
+    this.memory.fill(this.current);
+    this.lastBetter = this.changes;
+  }
+
+  /** One to three small changes. */
+  private change(genome: Genome): Genome {
+    const { random } = this;
+    const order = genome.order.slice();
+    const staffing = genome.staffing.slice();
+    const times = 1 + (random.next() < 0.3 ? 1 : 0) + (random.next() < 0.1 ? 1 : 0);
+    for (let time = 0; time < times; time++) {
+      const activity = this.movable[random.below(this.movable.length)] ?? 0;
+      const kind = random.next();
+      if (kind < 0.45 && this.reassign(activity, staffing)) continue;
+      if (kind < 0.6 && this.exchange(activity, staffing)) continue;
+      this.shift(activity, order);
+    }
+    return { order, staffing };
+  }
+
+  /** Gives an activity another of its staffings. */
+  private reassign(activity: number, staffing: Int32Array): boolean {
+    const { from } = this.decoder.staffings;
+    const choices = (from[activity + 1] ?? 0) - (from[activity] ?? 0);
+    if (choices < 2) return false;
+    const other = this.random.below(choices - 1);
+    staffing[activity] = other >= (staffing[activity] ?? 0) ? other + 1 : other;
+    return true;
+  }
+
+  /** Lets two activities exchange their crews, where each may have the other's. */
+  private exchange(activity: number, staffing: Int32Array): boolean {
+    const other = this.movable[this.random.below(this.movable.length)] ?? activity;
+    const mine = this.crewOf(activity, staffing);
+    const theirs = this.crewOf(other, staffing);
+    if (mine === theirs) return false;
+    const forMe = this.findStaffing(activity, theirs);
+    const forThem = this.findStaffing(other, mine);
+    if (forMe < 0 || forThem < 0) return false;
+    staffing[activity] = forMe;
+    staffing[other] = forThem;
+    return true;
+  }
+
+  private crewOf(activity: number, staffing: Int32Array): number {
+    const { from, item } = this.decoder.staffings;
+    return item[(from[activity] ?? 0) + (staffing[activity] ?? 0)] ?? -1;
+  }
+
+  private findStaffing(activity: number, crew: number): number {
+    const { from, item } = this.decoder.staffings;
+    for (let at = from[activity] ?? 0; at < (from[activity + 1] ?? 0); at++) {
+      if (item[at] === crew && crew >= 0) return at - (from[activity] ?? 0);
+    }
+    return -1;
+  }
+
+  /** Moves an activity to another place in the order, between what it follows and what follows it. */
+  private shift(activity: number, order: Int32Array): void {
+    const { random, decoder } = this;
+    const at = order.indexOf(activity);
+    let first = 0;
+    let last = order.length - 1;
+    for (let place = at - 1; place >= 0; place--) {
+      if (hasEdge(decoder, order[place] ?? -1, activity)) {
+        first = place + 1;
+        break;
+      }
+    }
+    for (let place = at + 1; place < order.length; place++) {
+      if (hasEdge(decoder, activity, order[place] ?? -1)) {
+        last = place - 1;
+        break;
+      }
+    }
+    // Near places are tried more often than far ones.
+    const reach = random.next() ** 2;
+    const earlier = random.next() < 0.5;
+    const to = earlier ? at - Math.round(reach * (at - first)) : at + Math.round(reach * (last - at));
+    if (to < at) order.copyWithin(to + 1, to, at);
+    else order.copyWithin(at, at + 1, to + 1);
+    order[to] = activity;
+  }
+
+  private decode(genome: Genome): Solution {
+    const { decoder } = this;
+    const cost = decoder.decode(genome.order, genome.staffing, false);
+    this.schedules += 1;
+    const solution = {
+      genome,
+      cost,
+      tie: decoder.tie,
+      starts: decoder.start.slice(),
+      ends: decoder.end.slice(),
+    };
+    if (this.schedules === 1 || isWorse(this.found, solution)) {
+      this.found = solution;
+      this.lastBetter = this.changes;
+    }
+    return solution;
+  }
+}
+
+interface Valued {
+  readonly cost: number;
+  readonly tie: number;
+}
+
+function isWorse(one: Valued, two: Valued): boolean {
+  return one.cost > two.cost || (one.cost === two.cost && one.tie > two.tie);
+}
+
+function hasEdge({ behind }: ScheduleDecoder, before: number, after: number): boolean {
+  for (let edge = behind.from[before] ?? 0; edge < (behind.from[before + 1] ?? 0); edge++) {
+    if (behind.item[edge] === after) return true;
+  }
+  return false;
+}
