@@ -1,6 +1,7 @@
 /**
- * What two seconds of search make of the constructive plan of 2,500 tasks: the cost right after construction against
- * the best after two seconds of steps, as a mean over several companies. The plans at the end are checked.
+ * What two seconds of search make of the first plan of 2,500 tasks: the cost right after construction against the best
+ * of all steps that ended within two seconds, as a mean over several companies. The plans at the end are checked. The
+ * cost after the first step is told too: it shows how much comes from another priority rule, before any search.
  */
 import type { Company } from "../../../src/domain/company-schema.js";
 import { PlanSearch } from "../../../src/planner/plan.js";
@@ -22,21 +23,29 @@ export function measureImprovement(): Measured {
     ...(after > before ? [`the cost rose from ${before} to ${after}`] : []),
   ]);
   const costs = runs.map(
-    ({ before, after, steps }) => `${before.toFixed(0)} to ${after.toFixed(0)} in ${steps} steps`,
+    ({ before, first, after, steps }) =>
+      `${before.toFixed(0)}, after one step ${first.toFixed(0)}, after ${steps} steps ${after.toFixed(0)}`,
   );
   return {
     value: lowered.reduce((sum, percent) => sum + percent, 0) / COMPANIES,
-    more: `mean of ${COMPANIES} companies: ${costs.join(", ")}`,
+    more: `mean of ${COMPANIES} companies: ${costs.join("; ")}`,
     faults,
   };
 }
 
-/** Plans, then steps for so many seconds. */
+/** Plans, then steps for so many seconds. A step that ends later is not counted. */
 export function improve(company: Company, seconds: number) {
   const search = new PlanSearch(company, { asOf: AS_OF, seed: 1, iterations: 1_000_000_000 });
   const before = search.cost;
   const deadline = performance.now() + seconds * 1000;
+  let first = before;
+  let after = before;
   let steps = 0;
-  while (performance.now() < deadline && search.step()) steps += 1;
-  return { search, before, after: search.cost, steps };
+  while (performance.now() < deadline && search.step()) {
+    if (performance.now() > deadline) break;
+    steps += 1;
+    after = search.cost;
+    if (steps === 1) first = after;
+  }
+  return { search, before, first, after, steps };
 }
