@@ -7,7 +7,7 @@ import { becauseKinds, type BecauseKind } from "../domain/plan-format.js";
 import { decode, type Choice } from "./core/construct.js";
 import { findClash } from "./core/equipment.js";
 import type { Placer } from "./core/placer.js";
-import { LIFT, type Activity } from "./core/problem.js";
+import { LIFT, type Activity, type Problem } from "./core/problem.js";
 import type { Placement, Timeline } from "./core/timeline.js";
 
 export interface Binding {
@@ -54,6 +54,24 @@ export function findBindings(
   return bindings;
 }
 
+/** What an activity has nothing of need not be lifted: the trial would be the same. */
+function possibleLifts(problem: Problem, activity: Activity): number {
+  let lifts = activity.kind === "wait" ? 0 : LIFT.crewBusy | LIFT.crewOff | LIFT.access;
+  if (activity.chain) lifts |= LIFT.closeByDark;
+  for (const index of activity.tasks) {
+    const task = problem.tasks[index];
+    if (!task) continue;
+    for (const edge of task.after) lifts |= edge.lift | (edge.lagMinutes > 0 ? LIFT.curing : 0);
+    for (const bound of task.bounds) lifts |= bound.lift;
+    if (task.equipment.length > 0) lifts |= LIFT.equipment;
+    if (problem.outdoor[task.trade]) lifts |= LIFT.noLight;
+    const holds =
+      task.trade < 0 ? 0 : (problem.holds[task.site * problem.tradeCount + task.trade]?.length ?? 0);
+    if (holds > 0) lifts |= LIFT.hold;
+  }
+  return lifts;
+}
+
 function startOfPlan(until: number): Binding {
   return { kind: "start-of-plan", also: [], by: -1, until, besidePublished: null };
 }
@@ -61,6 +79,8 @@ function startOfPlan(until: number): Binding {
 class Finder {
   private readonly activity: Activity;
   private readonly actual: Placement | null;
+  /** The kinds that can hold this activity back at all. */
+  private readonly possible: typeof IN_RULE_ORDER;
 
   constructor(
     private readonly placer: Placer,
@@ -70,6 +90,8 @@ class Finder {
     if (!activity) throw new RangeError(`no activity ${choice.activity}`);
     this.activity = activity;
     this.actual = this.attempt(LIFT.nothing);
+    const mask = possibleLifts(placer.problem, activity);
+    this.possible = IN_RULE_ORDER.filter(([, lift]) => mask & lift);
   }
 
   list(): readonly (readonly [number, Binding])[] {
@@ -100,7 +122,7 @@ class Finder {
     // Inside a chain, what delays the opener delays all: only what this task alone waits for counts.
     const earlier = (lifted: number): boolean =>
       startWith(lifted, place) < start && (inner < 0 || startWith(lifted, 0) === actual.starts[0]);
-    const single = IN_RULE_ORDER.filter(([, lift]) => earlier(lift));
+    const single = this.possible.filter(([, lift]) => earlier(lift));
     const named = single.at(-1);
     if (named)
       return this.describe(
@@ -124,7 +146,7 @@ class Finder {
   private bindTogether(earlier: (lifted: number) => boolean): readonly BecauseKind[] {
     let lifted = 0;
     const taken: (readonly [BecauseKind, number])[] = [];
-    for (const one of IN_RULE_ORDER) {
+    for (const one of this.possible) {
       lifted |= one[1];
       taken.push(one);
       if (earlier(lifted)) break;

@@ -8,11 +8,15 @@ import { Random } from "./random.js";
 import type { ScheduleDecoder } from "./schedule-decoder.js";
 import type { Genome, Search, SearchOptions, Solution } from "./search.js";
 
-/** How many changes back late acceptance looks. */
-const MEMORY = 40;
-/** Without a better best for so many changes (and so many for each activity), the search starts again from it. */
-const PATIENCE = 200;
-const PATIENCE_PER_ACTIVITY = 20;
+/**
+ * How many changes back late acceptance looks: long where schedules are quick to decode and there will be many, short
+ * where each takes its time. Measured on small companies: 150 to 1,000 do alike, less does worse.
+ */
+const LONGEST_MEMORY = 300;
+const SHORTEST_MEMORY = 5;
+const MEMORY_TIMES_ACTIVITIES = 20_000;
+/** Without a better best for so many times its memory, the search starts again from it. */
+const PATIENCE = 10;
 /** Share of activities that a new start shakes. */
 const SHAKEN = 0.15;
 
@@ -37,7 +41,11 @@ export class NeighbourSearch implements Search {
     );
     this.current = this.decode(options.from);
     this.found = this.current;
-    this.memory = Array.from({ length: MEMORY }, () => this.current);
+    const length = Math.round(MEMORY_TIMES_ACTIVITIES / Math.max(1, this.movable.length));
+    this.memory = Array.from(
+      { length: Math.min(LONGEST_MEMORY, Math.max(SHORTEST_MEMORY, length)) },
+      () => this.current,
+    );
   }
 
   get best(): Solution {
@@ -47,14 +55,13 @@ export class NeighbourSearch implements Search {
   step(): boolean {
     const { schedules } = this.options;
     if ((schedules !== undefined && this.schedules >= schedules) || this.movable.length === 0) return false;
-    const { found, decoder } = this;
-    if (this.changes - this.lastBetter > PATIENCE + PATIENCE_PER_ACTIVITY * decoder.count) {
-      this.restart(found);
+    if (this.changes - this.lastBetter > PATIENCE * this.memory.length) {
+      this.restart(this.found);
       return true;
     }
     const next = this.decode(this.change(this.current.genome));
     this.changes += 1;
-    const slot = this.changes % MEMORY;
+    const slot = this.changes % this.memory.length;
     const before = this.memory[slot] as Solution; // proof: the memory is full from the start
     if (!isWorse(next, before) || !isWorse(next, this.current)) this.current = next;
     if (isWorse(before, this.current)) this.memory[slot] = this.current;

@@ -51,27 +51,50 @@ export class InsertionPricer {
     this.tail.set(this.schedule.tail);
   }
 
-  /** Takes a task out. `putBack` must follow before the next one is lifted. */
-  lift(task: number): void {
+  /** Computes `ready` and `rest` of a task: its place in its line has no part in them. Returns their sum. */
+  frame(task: number): number {
     const { schedule, end, tail } = this;
-    this.ready = this.listEnds(task);
-    this.rest = this.listTails(task);
-    let makespan = this.ready + this.rest;
+    const { before, behind, release } = schedule.problem;
+    let ready = release[task] as number; // proof, here and below: tasks and places within bounds
+    for (let edge = before.from[task] as number; edge < (before.from[task + 1] as number); edge++) {
+      const earliest = (end[before.item[edge] as number] as number) + (before.value[edge] as number);
+      if (earliest > ready) ready = earliest;
+    }
+    let rest = 0;
+    for (let edge = behind.from[task] as number; edge < (behind.from[task + 1] as number); edge++) {
+      const longest = (tail[behind.item[edge] as number] as number) + (behind.value[edge] as number);
+      if (longest > rest) rest = longest;
+    }
+    this.ready = ready;
+    this.rest = rest;
+    return ready + rest;
+  }
+
+  /**
+   * Takes a task out; `putBack` must follow before the next one is lifted. False, and then nothing may be inserted, where
+   * what is left is longer than `limit` without it.
+   */
+  lift(task: number, limit: number): boolean {
+    const { schedule, end } = this;
+    let makespan = this.frame(task);
+    this.tailCount = 0;
+    this.updateEnds(task);
     for (const last of schedule.last) {
       const final = last === task ? (schedule.previous[last] as number) : last;
       if (final >= 0 && (end[final] as number) > makespan) makespan = end[final] as number;
     }
     for (const free of this.lineless) if ((end[free] as number) > makespan) makespan = end[free] as number;
     this.makespanWithout = makespan;
-    end[task] = this.ready;
-    tail[task] = this.rest;
+    if (makespan > limit) return false;
+    this.updateTails(task);
+    return true;
   }
 
   /** Restores the ends and tails of the schedule. */
   putBack(task: number): void {
     const { schedule, end, tail, changedEnds, changedTails } = this;
     for (let at = 0; at < this.endCount; at++) {
-      const changed = changedEnds[at] as number; // proof, here and below: tasks and places within bounds
+      const changed = changedEnds[at] as number;
       end[changed] = schedule.end[changed] as number;
     }
     for (let at = 0; at < this.tailCount; at++) {
@@ -127,17 +150,12 @@ export class InsertionPricer {
     return next === task ? (this.schedule.next[next] as number) : next;
   }
 
-  /** Ends without the task; returns its earliest start. */
-  private listEnds(task: number): number {
+  /** Ends without the task, by place in the order, as far as they change. */
+  private updateEnds(task: number): void {
     const { schedule, end, dirty, changedEnds } = this;
     const { problem, order, place, minutes, previous, next } = schedule;
     const { before, behind, release } = problem;
-    let ready = release[task] as number;
-    for (let edge = before.from[task] as number; edge < (before.from[task + 1] as number); edge++) {
-      const earliest = (end[before.item[edge] as number] as number) + (before.value[edge] as number);
-      if (earliest > ready) ready = earliest;
-    }
-    end[task] = ready;
+    end[task] = this.ready;
     this.endCount = 0;
     let waiting = 0;
     for (let current = task, at = place[task] as number; ;) {
@@ -154,7 +172,7 @@ export class InsertionPricer {
         }
       }
       for (;;) {
-        if (waiting === 0) return ready;
+        if (waiting === 0) return;
         do at++;
         while (dirty[at] === 0);
         dirty[at] = 0;
@@ -178,18 +196,12 @@ export class InsertionPricer {
     }
   }
 
-  /** Tails without the task; returns the longest path behind it. */
-  private listTails(task: number): number {
+  /** Tails without the task, likewise. */
+  private updateTails(task: number): void {
     const { schedule, tail, dirty, changedTails } = this;
     const { problem, order, place, minutes, previous, next } = schedule;
     const { before, behind } = problem;
-    let rest = 0;
-    for (let edge = behind.from[task] as number; edge < (behind.from[task + 1] as number); edge++) {
-      const longest = (tail[behind.item[edge] as number] as number) + (behind.value[edge] as number);
-      if (longest > rest) rest = longest;
-    }
-    tail[task] = rest;
-    this.tailCount = 0;
+    tail[task] = this.rest;
     let waiting = 0;
     for (let current = task, at = place[task] as number; ;) {
       const ahead = previous[current] as number;
@@ -205,7 +217,7 @@ export class InsertionPricer {
         }
       }
       for (;;) {
-        if (waiting === 0) return rest;
+        if (waiting === 0) return;
         do at--;
         while (dirty[at] === 0);
         dirty[at] = 0;

@@ -22,6 +22,10 @@ export class LineTabu {
   /** By option: the move from which on its task may go back to it. */
   private readonly freeAt: Int32Array;
   private readonly path: Int32Array;
+  /** By place in the path: no move of the task there brings about a shorter path through it. */
+  private readonly least: Int32Array;
+  /** Minutes of each task's shortest option. */
+  private readonly shortest: Int32Array;
   private moves = 0;
 
   constructor(
@@ -34,6 +38,10 @@ export class LineTabu {
     this.bestOption = new Int32Array(count);
     this.freeAt = new Int32Array(options.item.length);
     this.path = new Int32Array(count);
+    this.least = new Int32Array(count);
+    this.shortest = Int32Array.from({ length: count }, (_, task) =>
+      Math.min(...options.value.subarray(options.from[task], options.from[task + 1])),
+    );
   }
 
   /** Starts from the schedule as it is, which must have been computed. */
@@ -56,12 +64,19 @@ export class LineTabu {
     let bestTask = -1;
     let bestOption = -1;
     let bestPrevious = -1;
+    this.sortPath(length);
     for (let at = 0; at < length; at++) {
       const task = path[at] as number; // proof, here and below: path and rows hold tasks and options
-      pricer.lift(task);
+      const least = this.least[at] as number;
+      if (least > bestThrough && least >= bestPrice) break;
+      if (least >= this.bestMakespan && this.isTabu(task, now)) continue;
+      if (!pricer.lift(task, least > bestThrough ? bestPrice - 1 : bestPrice)) {
+        pricer.putBack(task);
+        continue;
+      }
       const without = pricer.makespanWithout;
       for (let option = options.from[task] as number; option < (options.from[task + 1] as number); option++) {
-        const limit = without > bestPrice ? 0 : without === bestPrice ? bestThrough + 1 : bestPrice + 1;
+        const limit = without === bestPrice ? bestThrough + 1 : bestPrice + 1;
         const isTabu = (freeAt[option] as number) > now;
         const through = pricer.insertion(task, option, isTabu ? Math.min(limit, this.bestMakespan) : limit);
         if (through < 0) continue;
@@ -87,6 +102,31 @@ export class LineTabu {
     return true;
   }
 
+  /** Sorts the path by the shortest path through each task that any move of it could bring about. */
+  private sortPath(length: number): void {
+    const { pricer, path, least, shortest } = this;
+    for (let at = 0; at < length; at++) {
+      const task = path[at] as number;
+      const own = pricer.frame(task) + (shortest[task] as number);
+      let to = at;
+      for (; to > 0 && (least[to - 1] as number) > own; to--) {
+        least[to] = least[to - 1] as number;
+        path[to] = path[to - 1] as number;
+      }
+      least[to] = own;
+      path[to] = task;
+    }
+  }
+
+  private isTabu(task: number, now: number): boolean {
+    const { freeAt, schedule } = this;
+    const { from } = schedule.problem.options;
+    for (let option = from[task] as number; option < (from[task + 1] as number); option++) {
+      if ((freeAt[option] as number) <= now) return false;
+    }
+    return true;
+  }
+
   /** Where every move is tabu: a drawn task of the path to the best place in the line of a drawn option. */
   private stepAside(length: number): boolean {
     const { schedule, pricer, random, path } = this;
@@ -95,7 +135,7 @@ export class LineTabu {
       const task = path[random.below(length)] as number;
       const from = options.from[task] as number;
       const option = from + random.below((options.from[task + 1] as number) - from);
-      pricer.lift(task);
+      pricer.lift(task, NO_PRICE);
       const through = pricer.insertion(task, option, NO_PRICE);
       pricer.putBack(task);
       if (through < 0) continue;
