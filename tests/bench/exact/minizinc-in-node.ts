@@ -9,6 +9,9 @@ import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { Worker } from "node:worker_threads";
 
+/** How many times its limit a solver may take before its thread is ended. */
+const PATIENCE = 2;
+
 export interface MiniZincAnswer {
   /** OPTIMAL_SOLUTION when the best found is proven; SATISFIED when time ran out. */
   readonly status: string;
@@ -141,8 +144,22 @@ export class MiniZinc {
     instance.addFile("model.mzn", model);
     instance.addJson(data);
     const options = { solver, "time-limit": milliseconds, "free-search": solver === "chuffed" };
-    const { status, solution } = await instance.solve({ options, jsonOutput: true });
-    return { status, values: solution?.output.json };
+    const solving = instance.solve({ options, jsonOutput: true });
+    let isEnded = false;
+    // A solver in WebAssembly looks at its clock only now and then.
+    const timer = setTimeout(() => {
+      isEnded = true;
+      solving.cancel();
+    }, milliseconds * PATIENCE);
+    try {
+      const { status, solution } = await solving;
+      return { status, values: solution?.output.json };
+    } catch (error) {
+      if (isEnded) return { status: "UNKNOWN", values: undefined };
+      throw new Error(`MiniZinc failed: ${JSON.stringify(error)}`, { cause: error });
+    } finally {
+      clearTimeout(timer);
+    }
   }
 
   close(): void {

@@ -17,6 +17,7 @@ import { planOfSolution } from "./plan-of-solution.js";
 import { schedule } from "./prompt-schedule.js";
 import { solutionOfPlan } from "./solution-of-plan.js";
 import { solveExactly, type ExactAnswer } from "./solve-exactly.js";
+import { summarize } from "./summary.js";
 import { formatRow, formatSummary } from "./table.js";
 
 export interface ExactOptions {
@@ -132,7 +133,7 @@ async function main(): Promise<void> {
     companies: companies === undefined ? DEFAULTS.companies : Number(companies),
     onRow: (row) => console.log(formatRow(row)),
   });
-  console.log(formatSummary(rows));
+  console.log(formatSummary(summarize(rows)));
   if (rows.some((row) => row.errors.length > 0)) process.exitCode = 1;
 }
 

@@ -3,6 +3,7 @@
  */
 import type { PlanDifference } from "./plan-difference.js";
 import type { Row } from "./run.js";
+import type { ExactSummary } from "./summary.js";
 
 export function formatRow(row: Row): string {
   const { company, crews, houses, tasks, optimum, isProven, planner, gap } = row;
@@ -32,17 +33,12 @@ function formatDifference({
   return `late ${signed(late)} idle ${signed(idle)} overtime ${signed(overtime)}, crew-days ${signed(calledOutDays)}, other crew for ${otherCrews} of ${activities}`;
 }
 
-export function formatSummary(rows: readonly Row[]): string {
-  const proven = rows.filter((row) => row.isProven);
-  const equal = proven.filter((row) => row.gap === 0).length;
-  const mean = proven.reduce((sum, row) => sum + (row.gap ?? 0), 0) / Math.max(1, proven.length);
-  const seconds = (pick: (row: Row) => number): string =>
-    (rows.reduce((sum, row) => sum + pick(row), 0) / 1000).toFixed(1);
-  const wrong = rows.filter((row) => row.errors.length > 0).length;
+export function formatSummary(summary: ExactSummary): string {
+  const { companies, proven, equal, equalPercent, meanGapPercent, errors } = summary;
   return [
-    `${rows.length} companies, ${proven.length} with a proven optimum.`,
-    `The planner equals it in ${equal} of ${proven.length}; mean gap ${(mean * 100).toFixed(2)} %.`,
-    `Solver ${seconds((row) => row.solverMilliseconds)} s, planner ${seconds((row) => row.plannerMilliseconds)} s in all.`,
-    wrong === 0 ? "No errors." : `ERRORS in ${wrong} companies.`,
+    `${companies} companies, ${proven} with a proven optimum.`,
+    `The planner equals it in ${equal} of ${proven} (${equalPercent.toFixed(1)} %; bar 95); mean gap ${meanGapPercent.toFixed(2)} % (bar 0.5).`,
+    `Solver ${summary.solverSeconds.toFixed(1)} s, planner ${summary.plannerSeconds.toFixed(1)} s in all.`,
+    errors.length === 0 ? "No errors." : `ERRORS: ${errors.length}.`,
   ].join("\n");
 }
