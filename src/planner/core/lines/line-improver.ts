@@ -19,10 +19,10 @@ export interface LineSolution extends Genome {
 }
 
 /** Schedules that are linked with each other; and moves without a gain after which a tabu search is given up. */
-const ELITE = 8;
-const PATIENCE = 1500;
+const ELITE = 12;
+const PATIENCE = 300;
 /** Links in a row that bring nothing, after which all but the best is thrown away. */
-const WEARY = 24;
+const WEARY = 36;
 
 export class LineImprover {
   /** Schedules computed so far: one for each move, each genome read and each start built. Prices are no schedules. */
