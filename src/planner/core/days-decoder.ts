@@ -27,6 +27,8 @@ export class DaysDecoder implements ScheduleDecoder {
   readonly tails: Float64Array;
   readonly start: Int32Array;
   readonly end: Int32Array;
+  readonly group: Int32Array;
+  readonly groupCount: number;
   readonly canMirror = false;
   tie = 0;
   /** What the last schedule decoded was made of. */
@@ -43,6 +45,8 @@ export class DaysDecoder implements ScheduleDecoder {
   ) {
     const { activities, tasks } = problem;
     this.count = activities.length;
+    this.group = Int32Array.from(activities, (activity) => activity.site);
+    this.groupCount = problem.siteCount;
     this.start = new Int32Array(this.count);
     this.end = new Int32Array(this.count);
     this.before = toRows(

@@ -17,6 +17,8 @@ const SHORTEST_MEMORY = 5;
 const MEMORY_TIMES_ACTIVITIES = 20_000;
 /** Without a better best for so many times its memory, the search starts again from it. */
 const PATIENCE = 10;
+/** Share of changes that move a whole job. */
+const HURRIED = 0.15;
 /** Share of activities that a new start shakes. */
 const SHAKEN = 0.15;
 
@@ -59,7 +61,7 @@ export class NeighbourSearch implements Search {
       this.restart(this.found);
       return true;
     }
-    const next = this.decode(this.change(this.current.genome));
+    const next = this.decode(this.change(this.current));
     this.changes += 1;
     const slot = this.changes % this.memory.length;
     const before = this.memory[slot] as Solution; // proof: the memory is full from the start
@@ -69,17 +71,18 @@ export class NeighbourSearch implements Search {
   }
 
   private restart(from: Solution): void {
-    let { genome } = from;
+    let genome = from.genome;
     const shakes = Math.max(2, Math.round(this.movable.length * SHAKEN));
-    for (let shake = 0; shake < shakes; shake++) genome = this.change(genome);
+    for (let shake = 0; shake < shakes; shake++) genome = this.change({ ...from, genome });
     this.current = this.decode(genome);
     this.memory.fill(this.current);
     this.lastBetter = this.changes;
   }
 
-  /** One to three small changes. */
-  private change(genome: Genome): Genome {
+  /** One to three small changes, or one to a whole job. */
+  private change({ genome, starts, ends }: Solution): Genome {
     const { random } = this;
+    if (this.decoder.groupCount > 1 && random.next() < HURRIED) return this.hurry(genome, starts, ends);
     const order = genome.order.slice();
     const staffing = genome.staffing.slice();
     const times = 1 + (random.next() < 0.3 ? 1 : 0) + (random.next() < 0.1 ? 1 : 0);
@@ -91,6 +94,21 @@ export class NeighbourSearch implements Search {
       this.shift(activity, order);
     }
     return { order, staffing };
+  }
+
+  /** Moves all activities of one group forward (or back) in the order, by the same time. */
+  private hurry(genome: Genome, starts: Int32Array, ends: Int32Array): Genome {
+    const { random, decoder } = this;
+    const group = random.below(decoder.groupCount);
+    const span = Math.max(...ends);
+    const by = Math.round(span * random.next() ** 2 * (random.next() < 0.75 ? -0.5 : 0.5));
+    const keys = starts.map((start, activity) => (decoder.group[activity] === group ? start + by : start));
+    const place = new Int32Array(genome.order.length);
+    genome.order.forEach((activity, at) => (place[activity] = at));
+    const order = genome.order.toSorted(
+      (a, b) => (keys[a] ?? 0) - (keys[b] ?? 0) || (place[a] ?? 0) - (place[b] ?? 0),
+    );
+    return { order, staffing: genome.staffing };
   }
 
   /** Gives an activity another of its staffings. */

@@ -15,6 +15,8 @@ export class OpenDecoder implements ScheduleDecoder {
   readonly behind: Rows;
   readonly load: Float64Array;
   readonly tails: Float64Array;
+  readonly group: Int32Array;
+  readonly groupCount = 1;
   readonly canMirror: boolean;
   tie = 0;
   private readonly uses: Rows;
@@ -32,6 +34,7 @@ export class OpenDecoder implements ScheduleDecoder {
     const { activities, tasks, crewCount, equipmentCount } = problem;
     const facts = activities.map((activity) => tasks[activity.tasks[0] ?? -1]);
     this.count = activities.length;
+    this.group = new Int32Array(this.count);
     this.start = new Int32Array(this.count);
     this.end = new Int32Array(this.count);
     this.staffings = toRows(

@@ -22,6 +22,9 @@ export interface ScheduleDecoder {
   readonly load: Float64Array;
   /** Longest path from the start of each activity to the end of all. */
   readonly tails: Float64Array;
+  /** Of each activity, the group that it belongs to (its job), counted from 0. */
+  readonly group: Int32Array;
+  readonly groupCount: number;
   /** Start and end of each activity in the last schedule decoded; backward ones count minutes from the end. */
   readonly start: Int32Array;
   readonly end: Int32Array;
