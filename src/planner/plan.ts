@@ -125,6 +125,7 @@ export class PlanSearch {
   /** The search goes on from the best plan so far, and keeps what it finds better. */
   private startSearch(): Search {
     const { problem } = this.compiled;
+    const { seed, iterations } = this.options;
     const { choices, firstCount, unplaced } = this.best;
     const decoder: DaysDecoder = new DaysDecoder(problem, choices.slice(0, firstCount), (timeline, left) => {
       const costed = this.book.costOf(timeline, left);
@@ -136,7 +137,12 @@ export class PlanSearch {
     for (const choice of choices) staffing[choice.activity] = choice.staffing;
     const fixed = new Set(choices.slice(0, firstCount).map((choice) => choice.activity));
     const order = Int32Array.from([...choices.map((choice) => choice.activity), ...unplaced]);
-    return searchWith(decoder, { seed: this.options.seed, from: { order, staffing }, fixed });
+    return searchWith(decoder, {
+      seed,
+      from: { order, staffing },
+      fixed,
+      schedules: iterations - this.iteration,
+    });
   }
 }
 

@@ -15,6 +15,13 @@ import type { Genome, Search, SearchOptions, Solution } from "./search.js";
 const LONGEST_MEMORY = 300;
 const SHORTEST_MEMORY = 5;
 const MEMORY_TIMES_ACTIVITIES = 20_000;
+/** Where the number of schedules is known, it looks back over this share of them at most. */
+const MEMORY_SHARE = 1 / 40;
+/** Schedules that are remembered, so that none is decoded twice: so many numbers in all. */
+const REMEMBERED_NUMBERS = 3_000_000;
+/** After so many changes on end that lead to remembered schedules, the search shakes; after so many shakes, it is done. */
+const STALE = 60;
+const STALE_SHAKES = 60;
 /** Without a better best for so many times its memory, the search starts again from it. */
 const PATIENCE = 10;
 /** Share of changes that move a whole job. */
@@ -28,7 +35,9 @@ export class NeighbourSearch implements Search {
   private readonly memory: Solution[];
   private current: Solution;
   private found: Solution;
+  private readonly remembered = new Map<string, Solution>();
   private changes = 0;
+  private stale = 0;
   private lastBetter = 0;
   /** Activities that leave the search something to choose: their place, their staffing, or both. */
   private readonly movable: readonly number[];
@@ -43,7 +52,8 @@ export class NeighbourSearch implements Search {
     );
     this.current = this.decode(options.from);
     this.found = this.current;
-    const length = Math.round(MEMORY_TIMES_ACTIVITIES / Math.max(1, this.movable.length));
+    const byBudget = options.schedules === undefined ? LONGEST_MEMORY : options.schedules * MEMORY_SHARE;
+    const length = Math.round(Math.min(byBudget, MEMORY_TIMES_ACTIVITIES / Math.max(1, this.movable.length)));
     this.memory = Array.from(
       { length: Math.min(LONGEST_MEMORY, Math.max(SHORTEST_MEMORY, length)) },
       () => this.current,
@@ -57,7 +67,9 @@ export class NeighbourSearch implements Search {
   step(): boolean {
     const { schedules } = this.options;
     if ((schedules !== undefined && this.schedules >= schedules) || this.movable.length === 0) return false;
-    if (this.changes - this.lastBetter > PATIENCE * this.memory.length) {
+    if (this.stale >= STALE * STALE_SHAKES) return false;
+    const stuck = this.changes - this.lastBetter > PATIENCE * this.memory.length;
+    if (stuck || (this.stale > 0 && this.stale % STALE === 0)) {
       this.restart(this.found);
       return true;
     }
@@ -175,22 +187,40 @@ export class NeighbourSearch implements Search {
     order[to] = activity;
   }
 
+  /** The schedule of a genome; one that is remembered is not decoded again. */
   private decode(genome: Genome): Solution {
-    const { decoder } = this;
+    const { decoder, remembered } = this;
+    const key = this.linesOf(genome);
+    const known = remembered.get(key);
+    if (known) {
+      this.stale += 1;
+      return known;
+    }
     const cost = decoder.decode(genome.order, genome.staffing, false);
     this.schedules += 1;
-    const solution = {
-      genome,
-      cost,
-      tie: decoder.tie,
-      starts: decoder.start.slice(),
-      ends: decoder.end.slice(),
-    };
+    this.stale = 0;
+    const { tie } = decoder;
+    const solution = { genome, cost, tie, starts: decoder.start.slice(), ends: decoder.end.slice() };
+    if (remembered.size * decoder.count * 4 > REMEMBERED_NUMBERS) remembered.clear();
+    remembered.set(key, solution);
     if (this.schedules === 1 || isWorse(this.found, solution)) {
       this.found = solution;
       this.lastBetter = this.changes;
     }
     return solution;
+  }
+
+  /**
+   * What each crew does in which order: two genomes with the same lines mostly make the same schedule (equipment and
+   * gaps may look at the order across crews), and looking at one of them is enough.
+   */
+  private linesOf({ order, staffing }: Genome): string {
+    const lines: number[][] = [];
+    for (const activity of order) {
+      const line = (lines[this.crewOf(activity, staffing) + 1] ??= []);
+      line.push(activity, staffing[activity] ?? 0);
+    }
+    return lines.join("|");
   }
 }
 
