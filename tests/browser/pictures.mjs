@@ -14,6 +14,9 @@ const AS_OF = "2026-12-07T18:00";
 const MOST_BYTES = 250_000;
 /** Pixels under the last part that a picture shows. */
 const SPACE_BELOW = 16;
+/** Between two looks at the board while the plan is still being improved. */
+const RELOAD_EVERY_MS = 500;
+const MOST_RELOADS = 240;
 
 /** `downTo` names the last part of the page that is shown; where it is left out, the picture is what a phone shows. */
 const PICTURES = [
@@ -56,10 +59,10 @@ async function takeAll(url) {
     args: ["--no-sandbox", "--disable-gpu"],
   });
   try {
+    await waitForPlan(browser, url);
     for (const { file, path, size, scale, downTo } of PICTURES) {
       const page = await browser.newPage({ viewport: size, deviceScaleFactor: scale });
-      const answer = await page.goto(url + path);
-      if (!answer?.ok()) throw new Error(`${path} answered ${answer?.status()}.`);
+      await open(page, url + path);
       await page.evaluate(() => document.fonts.ready);
       const at = join(FOLDER, file);
       await page.screenshot(
@@ -73,6 +76,24 @@ async function takeAll(url) {
   } finally {
     await browser.close();
   }
+}
+
+async function open(page, address) {
+  const answer = await page.goto(address);
+  if (!answer?.ok()) throw new Error(`${address} answered ${answer?.status()}.`);
+}
+
+/** Asks for the board until it no longer says that the plan is being improved: what is shown is then the same each time. */
+async function waitForPlan(browser, url) {
+  const page = await browser.newPage();
+  await open(page, url);
+  for (let reloads = 0; (await page.locator(".planning").count()) > 0; reloads++) {
+    if (reloads === MOST_RELOADS)
+      throw new Error(`The plan was not done after ${reloads} reloads of the board.`);
+    await page.waitForTimeout(RELOAD_EVERY_MS);
+    await open(page, url);
+  }
+  await page.close();
 }
 
 /** From the top of the page to the bottom of its part `downTo`. */
