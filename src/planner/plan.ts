@@ -12,6 +12,7 @@ import { DaysDecoder } from "./core/days-decoder.js";
 import type { Search } from "./core/search.js";
 import { searchWith } from "./core/start-search.js";
 import type { Timeline } from "./core/timeline.js";
+import { genomeOfPlan } from "./genome-of-plan.js";
 import { explainUnplaced } from "./impossible.js";
 import { CostBook, type Costed } from "./report/cost.js";
 import { buildPlan } from "./report/plan-report.js";
@@ -23,6 +24,8 @@ export interface PlanOptions {
   readonly seed: number;
   /** How many schedules are built; the best is kept. At least 1. */
   readonly iterations: number;
+  /** A plan to begin with: what comes out is no worse than its crews and order are for the company as it stands. */
+  readonly from?: Plan;
 }
 
 /** Days looked ahead: what does not fit into three years is called impossible. */
@@ -78,6 +81,7 @@ export class PlanSearch {
     this.compiled = compile(company, options.asOf, HORIZON_DAYS);
     this.book = new CostBook(this.compiled);
     this.best = this.construct();
+    if (options.from) this.decodePlan(options.from);
   }
 
   /** The cost of the best plan so far. */
@@ -122,24 +126,43 @@ export class PlanSearch {
     return { ...schedule, costed: this.book.costOf(schedule.timeline, schedule.unplaced) };
   }
 
-  /** The search goes on from the best plan so far, and keeps what it finds better. */
+  /** A decoder that keeps what it finds better; what comes before everything else is as in the best plan so far. */
+  private buildDecoder(): DaysDecoder {
+    const { choices, firstCount } = this.best;
+    const decoder: DaysDecoder = new DaysDecoder(
+      this.compiled.problem,
+      choices.slice(0, firstCount).map(({ activity }) => activity),
+      (timeline, unplaced) => {
+        const costed = this.book.costOf(timeline, unplaced);
+        const found = { timeline, choices: decoder.choices, firstCount, unplaced, costed };
+        if (isBetter(found, this.best)) this.best = found;
+        return { cost: costed.figures.total, tie: costed.totalFinish };
+      },
+    );
+    return decoder;
+  }
+
+  private decodePlan(plan: Plan): void {
+    const { order, staffing } = genomeOfPlan(this.compiled, plan, this.best.timeline, this.staffingOfBest());
+    this.iteration += 1;
+    this.buildDecoder().decode(order, staffing);
+  }
+
+  private staffingOfBest(): Int32Array {
+    const staffing = new Int32Array(this.compiled.problem.activities.length);
+    for (const choice of this.best.choices) staffing[choice.activity] = choice.staffing;
+    return staffing;
+  }
+
+  /** The search goes on from the best plan so far. */
   private startSearch(): Search {
-    const { problem } = this.compiled;
     const { seed, iterations } = this.options;
     const { choices, firstCount, unplaced } = this.best;
-    const decoder: DaysDecoder = new DaysDecoder(problem, choices.slice(0, firstCount), (timeline, left) => {
-      const costed = this.book.costOf(timeline, left);
-      const found = { timeline, choices: decoder.choices, firstCount, unplaced: left, costed };
-      if (isBetter(found, this.best)) this.best = found;
-      return { cost: costed.figures.total, tie: costed.totalFinish };
-    });
-    const staffing = new Int32Array(problem.activities.length);
-    for (const choice of choices) staffing[choice.activity] = choice.staffing;
     const fixed = new Set(choices.slice(0, firstCount).map((choice) => choice.activity));
     const order = Int32Array.from([...choices.map((choice) => choice.activity), ...unplaced]);
-    return searchWith(decoder, {
+    return searchWith(this.buildDecoder(), {
       seed,
-      from: { order, staffing },
+      from: { order, staffing: this.staffingOfBest() },
       fixed,
       schedules: iterations - this.iteration,
     });

@@ -1,6 +1,6 @@
 /**
  * The decoder of crew days as the search sees it. What comes before everything else (under way, standing open,
- * published) keeps its place and its crews; the rest is decoded in the order that the search gives.
+ * published) keeps its place; the rest is decoded in the order that the search gives.
  */
 import type { Choice } from "./construct.js";
 import { Placer } from "./placer.js";
@@ -37,10 +37,10 @@ export class DaysDecoder implements ScheduleDecoder {
   timeline: Timeline;
   private readonly isFirst: Uint8Array;
 
-  /** `first` are the choices that come before everything else. */
+  /** `first` are the activities that come before everything else, in their order. */
   constructor(
     readonly problem: Problem,
-    private readonly first: readonly Choice[],
+    private readonly first: readonly number[],
     private readonly price: PricePlan,
   ) {
     const { activities, tasks } = problem;
@@ -71,7 +71,7 @@ export class DaysDecoder implements ScheduleDecoder {
     this.tails = Float64Array.from(activities, (activity) => activity.tailMinutes);
     this.timeline = new Timeline(problem);
     this.isFirst = new Uint8Array(this.count);
-    for (const { activity } of first) this.isFirst[activity] = 1;
+    for (const activity of first) this.isFirst[activity] = 1;
   }
 
   decode(order: Int32Array, staffing: Int32Array): number {
@@ -80,9 +80,7 @@ export class DaysDecoder implements ScheduleDecoder {
     const placer = new Placer(problem, this.timeline);
     const choices: Choice[] = [];
     const unplaced: number[] = [];
-    for (const choice of first) this.place(placer, choice, choices, unplaced);
-    for (const activity of order) {
-      if (isFirst[activity]) continue;
+    for (const activity of [...first, ...order.filter((other) => !isFirst[other])]) {
       this.place(placer, { activity, staffing: staffing[activity] ?? 0 }, choices, unplaced);
     }
     this.choices = choices;
