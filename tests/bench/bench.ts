@@ -54,7 +54,7 @@ async function measure(options: BenchOptions): Promise<number> {
   for (const [name, one] of MEASURES) {
     if (!options.sets.includes(name)) continue;
     console.error(`${name} …`);
-    taken.push(await takeMeasure(name, one));
+    taken.push(...(await takeMeasure(name, one)));
     file.write(scores, taken);
   }
   const faults = listFaults(scores, taken);

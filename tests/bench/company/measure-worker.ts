@@ -1,12 +1,15 @@
-/** The process that takes one measure of the company planner: a name in, what was measured out. */
+/** The process that takes one measure of the company planner: a name in, its figures out. */
 import { toUncounted, type MeasureMessage, type Measured } from "./measure.js";
 import { MEASURES } from "./measures.js";
 
-async function answer({ name }: MeasureMessage): Promise<Measured> {
+async function answer({ name }: MeasureMessage): Promise<readonly Measured[]> {
+  const measure = MEASURES.get(name);
+  if (measure === undefined) return [toUncounted(`there is no measure "${name}"`)];
   try {
-    return (await MEASURES.get(name)?.take()) ?? toUncounted(`there is no measure "${name}"`);
+    return await measure.take();
   } catch (error) {
-    return toUncounted(error instanceof Error ? (error.stack ?? error.message) : String(error));
+    const why = error instanceof Error ? (error.stack ?? error.message) : String(error);
+    return measure.figures.map(() => toUncounted(why));
   }
 }
 

@@ -22,13 +22,19 @@ export function toUncounted(why: string): Measured {
   return { value: undefined, more: "", faults: [why] };
 }
 
-export interface Measure {
-  /** What the figure is, as a line of the table says it. */
+/** What a figure is, as a line of the table says it, and its bar. */
+export interface Figure {
   readonly what: string;
   readonly unit: string;
   readonly digits: number;
   readonly bar: { readonly kind: "at most" | "at least"; readonly value: number };
-  readonly take: () => Measured | Promise<Measured>;
+}
+
+/** What is measured in one go: one figure or several. */
+export interface Measure {
+  readonly figures: readonly Figure[];
+  /** As many as there are figures, in their order. */
+  readonly take: () => readonly Measured[] | Promise<readonly Measured[]>;
 }
 
 /** The middle one; of an even number the lower of the two. */

@@ -1,60 +1,53 @@
-/** The measures of the company planner, each with its bar. Each is taken in a fresh process of its own. */
+/** The measures of the company planner, each figure with its bar. Each is taken in a fresh process of its own. */
+import { measureExactness } from "./exactness.js";
 import { measureGrowth, N_LOG_N_EXPONENT } from "./growth.js";
 import { measureImprovement } from "./improvement.js";
 import { measureLatency } from "./latency.js";
-import type { Measure } from "./measure.js";
+import type { Figure, Measure, Measured } from "./measure.js";
 import { measureMemory } from "./memory.js";
 import { measureReplanning } from "./replanning.js";
+import { measureStops } from "./stops.js";
 
 export const MEASURES: ReadonlyMap<string, Measure> = new Map<string, Measure>([
-  [
-    "company-latency",
-    {
-      what: "first plan of 2,500 tasks",
-      unit: "ms",
-      digits: 0,
-      bar: { kind: "at most", value: 100 },
-      take: measureLatency,
-    },
-  ],
+  ["company-latency", alone("first plan of 2,500 tasks", "ms", 0, atMost(100), measureLatency)],
   [
     "company-growth",
-    {
-      what: "growth of it, 500 to 8,000 tasks: k of n^k",
-      unit: "",
-      digits: 2,
-      bar: { kind: "at most", value: N_LOG_N_EXPONENT },
-      take: measureGrowth,
-    },
+    alone("growth of it, 500 to 8,000 tasks: k of n^k", "", 2, atMost(N_LOG_N_EXPONENT), measureGrowth),
   ],
-  [
-    "company-improvement",
-    {
-      what: "cost lowered in 2 s",
-      unit: "%",
-      digits: 1,
-      bar: { kind: "at least", value: 15 },
-      take: measureImprovement,
-    },
-  ],
-  [
-    "company-memory",
-    {
-      what: "peak memory of that",
-      unit: "MB",
-      digits: 0,
-      bar: { kind: "at most", value: 300 },
-      take: measureMemory,
-    },
-  ],
+  ["company-improvement", alone("cost lowered in 2 s", "%", 1, atLeast(15), measureImprovement)],
+  ["company-memory", alone("peak memory of that", "MB", 0, atMost(300), measureMemory)],
   [
     "company-replanning",
+    alone("four ways of replanning 2,500 tasks", "ms", 0, atMost(1000), measureReplanning),
+  ],
+  ["company-cancellation", alone("wait for a stop", "ms", 0, atMost(50), measureStops)],
+  [
+    "company-exact",
     {
-      what: "four ways of replanning 2,500 tasks",
-      unit: "ms",
-      digits: 0,
-      bar: { kind: "at most", value: 1000 },
-      take: measureReplanning,
+      figures: [
+        { what: "small companies: equal to the optimum", unit: "%", digits: 1, bar: atLeast(95) },
+        { what: "small companies: mean gap to it", unit: "%", digits: 2, bar: atMost(0.5) },
+      ],
+      take: measureExactness,
     },
   ],
 ]);
+
+function atMost(value: number): Figure["bar"] {
+  return { kind: "at most", value };
+}
+
+function atLeast(value: number): Figure["bar"] {
+  return { kind: "at least", value };
+}
+
+/** A measure of one figure. */
+function alone(
+  what: string,
+  unit: string,
+  digits: number,
+  bar: Figure["bar"],
+  take: () => Measured | Promise<Measured>,
+): Measure {
+  return { figures: [{ what, unit, digits, bar }], take: async () => [await take()] };
+}
