@@ -84,9 +84,11 @@ async function planQuickly(
   clock: Clock,
   { seed, iterations }: FileDeskOptions,
   company: Company,
+  from?: Plan,
 ): Promise<{ readonly plan: Plan; readonly plannedAt: Minute }> {
   const plannedAt = clock();
-  return { plan: await worker.plan(company, { asOf: plannedAt, seed, iterations }), plannedAt };
+  const order = { asOf: plannedAt, seed, iterations, ...(from && { from }) };
+  return { plan: await worker.plan(company, order), plannedAt };
 }
 
 class FileDesk implements OpenDesk {
@@ -175,7 +177,13 @@ class FileDesk implements OpenDesk {
     const next = { text, source: source.value, company: parsed.value };
     this.#improvement?.stop();
     try {
-      const quick = await planQuickly(this.#worker, this.#clock, this.#options, next.company);
+      const quick = await planQuickly(
+        this.#worker,
+        this.#clock,
+        this.#options,
+        next.company,
+        this.#standing.plan,
+      );
       const written = await replaceCompanyFile(this.#options.path, text, this.#disk);
       if (!written.ok) return fail({ kind: "refused", refusal: written.error });
       this.#standing = { document: next, version: this.#standing.version + 1, ...quick };
@@ -194,7 +202,13 @@ class FileDesk implements OpenDesk {
       const { document, plannedAt } = this.#standing;
       if (civilDateAt(plannedAt, document.company.company.timeZone) === today) return;
       this.#improvement?.stop();
-      const quick = await planQuickly(this.#worker, this.#clock, this.#options, document.company);
+      const quick = await planQuickly(
+        this.#worker,
+        this.#clock,
+        this.#options,
+        document.company,
+        this.#standing.plan,
+      );
       this.#standing = { document, version: this.#standing.version + 1, ...quick };
       this.#improve();
     })
@@ -207,7 +221,7 @@ class FileDesk implements OpenDesk {
     const { improving, seed } = this.#options;
     if (improving === undefined || this.#isClosed) return;
     const { document, plan: shown, plannedAt, version } = this.#standing;
-    const order = { asOf: plannedAt, seed, ...improving };
+    const order = { asOf: plannedAt, seed, from: shown, ...improving };
     this.#improvement = new Improvement(this.#worker, document.company, shown, order, {
       onFound: (plan) => {
         if (this.#standing.version === version && isBetterPlan(plan, this.#standing.plan)) {

@@ -22,6 +22,8 @@ export interface PlanningOptions extends PlanningBudget {
   /** Nothing is planned before. */
   readonly asOf: Minute;
   readonly seed: number;
+  /** A plan that stands, to begin with: what comes out keeps to its crews and order where nothing better is found. */
+  readonly from?: Plan;
   /** Told at most ten times a second, and no more after a stop; the first time says that there is a plan to stop at. */
   readonly onProgress?: (progress: PlanningProgress) => void;
   /** Stops the search; the best plan so far is the result. */
@@ -49,13 +51,21 @@ export class PendingPlan {
   #patience: NodeJS.Timeout | undefined;
 
   constructor(company: Company, options: PlanningOptions) {
-    const { asOf, seed, iterations, milliseconds, signal } = options;
+    const { asOf, seed, from, iterations, milliseconds, signal } = options;
     const flag = new SharedArrayBuffer(Int32Array.BYTES_PER_ELEMENT);
     const budget = {
       ...(iterations !== undefined && { iterations }),
       ...(milliseconds !== undefined && { milliseconds }),
     };
-    this.request = { company, asOf, seed, budget, flag, canStop: signal !== undefined };
+    this.request = {
+      company,
+      asOf,
+      seed,
+      budget,
+      flag,
+      canStop: signal !== undefined,
+      ...(from && { from }),
+    };
     this.#flag = new Int32Array(flag);
     this.#options = options;
     this.promise = new Promise((resolve, reject) => {

@@ -3,6 +3,7 @@
  * from one thread to the other. One request is under way at a time, so that a message needs no name of its request.
  */
 import type { Company } from "../domain/company-schema.js";
+import type { Plan } from "../domain/plan-format.js";
 import type { Minute } from "../domain/time.js";
 
 /** When a search ends by itself: at whichever comes first. Where neither is given, after the usual iterations. */
@@ -34,6 +35,8 @@ export interface PlanningRequest {
   readonly asOf: Minute;
   readonly seed: number;
   readonly budget: PlanningBudget;
+  /** A plan that stands, to begin with. */
+  readonly from?: Plan;
   /** One Int32: `GO_ON`, `STOP` or `DROP`. */
   readonly flag: SharedArrayBuffer;
   /** Whether the search may be stopped: then it leaves drafts, which are there at once. */

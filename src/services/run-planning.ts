@@ -29,14 +29,16 @@ export interface PlanningOrder {
   readonly asOf: Minute;
   readonly seed: number;
   readonly budget: PlanningBudget;
+  /** A plan that stands, to begin with. */
+  readonly from?: Plan;
 }
 
 /** The best plan that was found; undefined when the order was dropped. */
 export function runPlanning(order: PlanningOrder, hooks: PlanningHooks): Plan | undefined {
-  const { company, asOf, seed, budget } = order;
+  const { company, asOf, seed, budget, from } = order;
   const startedAt = hooks.now();
   const { iterations, milliseconds } = limitsOf(budget);
-  const search = new PlanSearch(company, { asOf, seed, iterations });
+  const search = new PlanSearch(company, { asOf, seed, iterations, ...(from && { from }) });
   const drafts = new Drafts(search, hooks);
   let toldAt = -Infinity;
   const tell = (): void => {
