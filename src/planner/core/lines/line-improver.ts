@@ -18,9 +18,11 @@ export interface LineSolution extends Genome {
   readonly cost: number;
 }
 
-/** Schedules that are linked with each other; and moves without a gain after which a tabu search is given up. */
+/** Schedules that are linked with each other. */
 const ELITE = 12;
+/** Moves without a gain after which a tabu search is given up: at first, and at most (it doubles with each new elite). */
 const PATIENCE = 300;
+const LONGEST_PATIENCE = 4800;
 /** Links in a row that bring nothing, after which all but the best is thrown away. */
 const WEARY = 36;
 
@@ -35,6 +37,7 @@ export class LineImprover {
   /** No schedule is shorter; −1 until the first start. */
   private bound = -1;
   private weary = 0;
+  private patience = PATIENCE;
 
   /** For a problem that `appliesToLines`. */
   constructor(
@@ -51,6 +54,7 @@ export class LineImprover {
     if (this.bound < 0) this.bound = findBound(this.problem, order);
     this.elite.length = 0;
     this.weary = 0;
+    this.patience = PATIENCE;
     this.read({ order, staffing });
     this.found = this.snapshot();
   }
@@ -58,7 +62,7 @@ export class LineImprover {
   /** One move of a task, or a new start. False when the best is proved to be the optimum. */
   step(): boolean {
     if (this.best().cost <= this.bound) return false;
-    if (this.tabu.stale >= PATIENCE || !this.tabu.step()) this.restart();
+    if (this.tabu.stale >= this.patience || !this.tabu.step()) this.restart();
     else this.schedules++;
     if (this.tabu.bestMakespan < this.best().cost) this.found = this.snapshot();
     return this.best().cost > this.bound;
@@ -99,6 +103,7 @@ export class LineImprover {
       elite.length = 0;
       elite.push(this.best());
       this.weary = 0;
+      this.patience = Math.min(2 * this.patience, LONGEST_PATIENCE);
     }
   }
 

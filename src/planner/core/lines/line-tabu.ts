@@ -3,13 +3,16 @@
  * place in the line of one of its crews, its own included, so that moves of a critical block are a special case. The
  * move with the lowest exact price is made, even where it makes things worse; a task may not go back to the option that
  * it left for a while, unless that beats the best so far. From there it departs by breaking ties on the longest path
- * through the moved task, which leads across plateaus on which several paths are critical.
+ * through the moved task, which leads across plateaus on which several paths are critical, and prices only a sample of a
+ * long path.
  */
 import type { Random } from "../random.js";
 import { InsertionPricer } from "./insertion-pricer.js";
 import type { LineSchedule } from "./line-schedule.js";
 
 const NO_PRICE = 2_000_000_000;
+/** Tasks of a critical path that are priced for a move; of a longer path so many are drawn. */
+const SAMPLE = 20;
 
 export class LineTabu {
   /** Lowest makespan since `begin`, with its order and options. */
@@ -57,7 +60,7 @@ export class LineTabu {
     const { options } = schedule.problem;
     const now = ++this.moves;
     pricer.refresh();
-    const length = this.findPath();
+    const length = this.samplePath(this.findPath());
     let bestPrice = NO_PRICE;
     let bestThrough = NO_PRICE;
     let ties = 0;
@@ -100,6 +103,19 @@ export class LineTabu {
     if (bestTask < 0) return this.stepAside(length);
     this.move(bestTask, bestOption, bestPrevious, length);
     return true;
+  }
+
+  /** Draws tasks of a long path to its front; returns how many are to be priced. */
+  private samplePath(length: number): number {
+    const { path, random } = this;
+    if (length <= SAMPLE) return length;
+    for (let at = 0; at < SAMPLE; at++) {
+      const other = at + random.below(length - at);
+      const task = path[other] as number;
+      path[other] = path[at] as number;
+      path[at] = task;
+    }
+    return SAMPLE;
   }
 
   /** Sorts the path by the shortest path through each task that any move of it could bring about. */
