@@ -5,6 +5,7 @@
 import { NeighbourSearch } from "./neighbour-search.js";
 import { OpenDecoder } from "./open-decoder.js";
 import { findLowerBound } from "./population/lower-bound.js";
+import { ParallelScheme } from "./population/parallel-scheme.js";
 import { PopulationSearch } from "./population/population-search.js";
 import type { Problem } from "./problem.js";
 import type { ScheduleDecoder } from "./schedule-decoder.js";
@@ -13,7 +14,9 @@ import type { Search, SearchOptions } from "./search.js";
 /** A search on a problem in open time; it is done when the makespan meets the longest path or the work to be carried. */
 export function startSearch(problem: Problem, options: SearchOptions): Search {
   const decoder = new OpenDecoder(problem);
-  return searchWith(decoder, { ...options, bound: findLowerBound(problem, decoder) });
+  const bound = findLowerBound(problem, decoder);
+  const parallel = decoder.canMirror && hasPlainLags(problem) ? new ParallelScheme(problem, decoder) : null;
+  return new PopulationSearch(decoder, { ...options, bound }, parallel);
 }
 
 /** A search by any decoder. The first schedule is decoded at once. */
@@ -21,5 +24,9 @@ export function searchWith(decoder: ScheduleDecoder, options: SearchOptions): Se
   const { from } = options;
   // Where justification has nothing to say, small changes of a good schedule do better than crosses of random ones.
   if (!decoder.canMirror && from) return new NeighbourSearch(decoder, { ...options, from });
-  return new PopulationSearch(decoder, options);
+  return new PopulationSearch(decoder, options, null);
+}
+
+function hasPlainLags({ tasks }: Problem): boolean {
+  return tasks.every(({ after }) => after.every(({ lagMinutes }) => lagMinutes >= 0));
 }

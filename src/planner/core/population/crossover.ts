@@ -4,16 +4,16 @@
  * with the activities.
  */
 import type { Random } from "../random.js";
-import type { Solution } from "../search.js";
+import type { ScheduleDecoder } from "../schedule-decoder.js";
 
-/** The window is this share of the father's length, drawn anew each time. */
+/** The window is this share of the father's span, drawn anew each time. */
 const SHORTEST_SHARE = 0.25;
 const LONGEST_SHARE = 0.75;
 /** Of so many windows drawn, the busiest is taken. */
 const DRAWS = 3;
 
+/** What a child is decoded from: by activity, a key (the lower comes first) and a staffing. */
 export interface Child {
-  /** By activity: the lower comes first. */
   readonly keys: Float64Array;
   readonly staffing: Int32Array;
 }
@@ -23,17 +23,25 @@ export interface TimeWindow {
   readonly to: number;
 }
 
-export function findBusyWindow(father: Solution, load: Float64Array, random: Random): TimeWindow {
-  const length = Math.max(1, findEnd(father));
+/** The busiest of some windows of a schedule with these starts. */
+export function findBusyWindow(
+  decoder: ScheduleDecoder,
+  { keys, staffing }: Child,
+  span: number,
+  random: Random,
+): TimeWindow {
+  const { staffings, load } = decoder;
   const share = SHORTEST_SHARE + (LONGEST_SHARE - SHORTEST_SHARE) * random.next();
-  const width = Math.max(1, Math.floor(length * share));
+  const width = Math.max(1, Math.floor(span * share));
   let from = 0;
   let most = -1;
   for (let draw = 0; draw < DRAWS; draw++) {
-    const begin = random.below(length - width + 1);
+    const begin = random.below(Math.max(1, span - width + 1));
     let work = 0;
-    for (const [activity, end] of father.ends.entries()) {
-      const overlap = Math.min(end, begin + width) - Math.max(father.starts[activity] ?? 0, begin);
+    for (const [activity, start] of keys.entries()) {
+      const option = (staffings.from[activity] ?? 0) + (staffing[activity] ?? 0);
+      const end = start + (staffings.value[option] ?? 0);
+      const overlap = Math.min(end, begin + width) - Math.max(start, begin);
       if (overlap > 0) work += overlap * (load[activity] ?? 0);
     }
     if (work > most) {
@@ -45,21 +53,15 @@ export function findBusyWindow(father: Solution, load: Float64Array, random: Ran
 }
 
 /** What starts inside the window keeps the father's order; what starts before or after it in his schedule, hers. */
-export function cross(father: Solution, mother: Solution, { from, to }: TimeWindow): Child {
-  const far = findEnd(father) + findEnd(mother) + 1;
-  const staffing = mother.genome.staffing.slice();
-  const keys = Float64Array.from(father.starts, (start, activity) => {
-    const hers = mother.starts[activity] ?? 0;
+export function cross(father: Child, mother: Child, { from, to }: TimeWindow): Child {
+  const far = 1 + Math.max(...father.keys) + Math.max(...mother.keys);
+  const staffing = mother.staffing.slice();
+  const keys = father.keys.map((start, activity) => {
+    const hers = mother.keys[activity] ?? 0;
     if (start < from) return hers - far;
     if (start >= to) return hers + far;
-    staffing[activity] = father.genome.staffing[activity] ?? 0;
+    staffing[activity] = father.staffing[activity] ?? 0;
     return start;
   });
   return { keys, staffing };
-}
-
-function findEnd({ ends }: Solution): number {
-  let last = 0;
-  for (const end of ends) if (end > last) last = end;
-  return last;
 }

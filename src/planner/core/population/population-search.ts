@@ -1,35 +1,54 @@
 /**
- * A genetic search over orders and staffings in which each child is improved by double justification: decoded forward,
- * then backward by its ends, then forward by its starts (Li and Willis 1992; Valls, Ballestín and Quintanilla 2005 and
- * 2008). Written against the decoder alone; where the decoder cannot mirror, children stay as they are.
+ * A genetic search in which every child is also half a justification: a child of a forward schedule is decoded backward,
+ * its ends are the keys of the next forward one, and so on (the two populations of Debels and Vanhoucke 2005, forward
+ * and backward, here one of both kinds). Unchanged, a schedule would get no worse that way (Li and Willis 1992); it is
+ * changed by crossover, by shuffling a window or by pulling activities, and takes its father's place by annealing.
+ * Written against the decoder alone; where that cannot mirror, all is forward.
  */
 import { Random } from "../random.js";
 import type { ScheduleDecoder } from "../schedule-decoder.js";
 import type { Genome, Search, SearchOptions, Solution } from "../search.js";
-import { cross, findBusyWindow } from "./crossover.js";
+import { Cooling } from "./cooling.js";
+import { cross, findBusyWindow, type Child } from "./crossover.js";
+import { isBetter, toKeys, type Member } from "./member.js";
+import type { ParallelScheme } from "./parallel-scheme.js";
+import { pull, shuffleWindow } from "./shake.js";
 import { TopologicalOrder } from "./topological-order.js";
 
-const POPULATION = 40;
+/** A population has so many schedules to spend on each activity of each member; more members than that help less. */
+const SCHEDULES_PER_GENE = 4;
+const FEWEST_MEMBERS = 3;
+const MOST_MEMBERS = 100;
+/** The first members are the best of at least so many. */
+const FIRST_DRAWS = 40;
 /** How far a priority of the start is blurred, as a share of it. */
 const BLUR = 0.5;
-const MUTATION_RATE = 0.05;
-const MUTATION_REACH = 0.1;
+/** Share of children by crossover; the others are shuffled or pulled, half of them each. */
+const CROSSED = 0.5;
+/** Share of children decoded by the parallel scheme, where there is one. */
+const PARALLEL = 0.2;
+/** Where it is not known how many schedules there will be: length of the first cooling, and each later one twice as long. */
+const FIRST_ROUND_PER_ACTIVITY = 25;
+const SHORTEST_ROUND = 2000;
 
 export class PopulationSearch implements Search {
   schedules = 0;
   private readonly random: Random;
   private readonly orders: TopologicalOrder;
-  private readonly members: Solution[] = [];
+  private readonly cooling: Cooling;
   private readonly work: Generator<undefined, void>;
-  private found: Solution;
+  private members: Member[] = [];
+  private found: Member;
 
   constructor(
     private readonly decoder: ScheduleDecoder,
     private readonly options: SearchOptions,
+    private readonly parallel: ParallelScheme | null,
   ) {
     this.random = new Random(options.seed);
     this.orders = new TopologicalOrder(decoder);
-    this.found = this.decode(options.from ?? this.firstGenome());
+    this.cooling = new Cooling(this.random);
+    this.found = this.decode(options.from ?? this.firstGenome(), false);
     this.work = this.run();
   }
 
@@ -39,46 +58,77 @@ export class PopulationSearch implements Search {
 
   step(): boolean {
     const { bound, schedules } = this.options;
-    if (bound !== undefined && this.found.cost <= bound) return false;
+    if (this.decoder.count === 0 || (bound !== undefined && this.found.cost <= bound)) return false;
     if (schedules !== undefined && this.schedules >= schedules) return false;
     return this.work.next().done !== true;
   }
 
   private *run(): Generator<undefined, void> {
-    const { decoder, members, random } = this;
-    members.push(yield* this.justify(this.found));
-    while (members.length < POPULATION) {
+    const { decoder, options } = this;
+    let length = options.schedules ?? Math.max(SHORTEST_ROUND, FIRST_ROUND_PER_ACTIVITY * decoder.count);
+    for (let from = 0; ; length *= 2) {
+      const byBudget = Math.round(length / (SCHEDULES_PER_GENE * decoder.count));
+      yield* this.populate(Math.min(MOST_MEMBERS, Math.max(FEWEST_MEMBERS, byBudget)));
+      while (this.schedules < from + length) {
+        yield* this.breed((this.schedules - from) / length);
+      }
+      from = this.schedules;
+    }
+  }
+
+  /** Fills the population up to a size with new schedules by blurred priorities, the best of many. */
+  private *populate(size: number): Generator<undefined, void> {
+    const { decoder, random, parallel } = this;
+    const pool = this.members.length === 0 ? [this.found] : this.members;
+    for (let draws = Math.max(FIRST_DRAWS, size) - 1; draws > 0; draws--) {
       const keys = Float64Array.from(decoder.tails, (tail) => -tail * (1 + BLUR * (2 * random.next() - 1)));
       const staffing = Int32Array.from(decoder.tails, (_, activity) => this.drawStaffing(activity));
-      const start = this.decode({ order: this.orders.from(keys, false), staffing });
+      const child = { keys, staffing };
+      pool.push(
+        parallel && draws % 2 === 0 ? this.decodeParallel(child, false) : this.decodeKeys(child, false),
+      );
       yield;
-      members.push(yield* this.justify(start));
     }
-    for (;;) {
-      const father = this.select();
-      const mother = this.select(father);
-      const { keys, staffing } = cross(father, mother, findBusyWindow(father, decoder.load, random));
-      const reach = 2 * MUTATION_REACH * Math.max(...father.ends);
-      for (const activity of keys.keys()) {
-        if (random.next() >= MUTATION_RATE) continue;
-        keys[activity] = (keys[activity] ?? 0) + (random.next() - 0.5) * reach;
-        staffing[activity] = this.drawStaffing(activity);
-      }
-      const child = this.decode({ order: this.orders.from(keys, false), staffing });
+    this.members = pool.sort((a, b) => a.cost - b.cost || a.tie - b.tie).slice(0, size);
+  }
+
+  /** One child, which may take its father's place. `spent` is the share of the time that is over. */
+  private *breed(spent: number): Generator<undefined, void> {
+    const { members, parallel, random } = this;
+    const at = this.select(-1);
+    const father = members[at] as Member; // proof, here and below: select stays below the length
+    const backward = this.decoder.canMirror && !father.backward;
+    const child = this.vary(father, members[this.select(at)] as Member, backward);
+    const isParallel = parallel !== null && random.next() < PARALLEL;
+    const born = isParallel ? this.decodeParallel(child, backward) : this.decodeKeys(child, backward);
+    yield;
+    if (backward && born.cost < this.found.cost) {
+      const { staffing } = child;
+      const forward = this.decodeKeys({ keys: toKeys(born, false), staffing }, false);
       yield;
-      this.replace(yield* this.justify(child));
+      members[at] = forward;
+    } else if (!members.some((member) => isSame(member, born))) {
+      if (this.cooling.accepts(born.cost - father.cost, spent)) members[at] = born;
     }
+  }
+
+  private vary(father: Member, mother: Member, backward: boolean): Child {
+    const { decoder, random } = this;
+    const child = { keys: toKeys(father, backward), staffing: father.genome.staffing.slice() };
+    const draw = random.next();
+    if (draw < CROSSED) {
+      const hers = { keys: toKeys(mother, backward), staffing: mother.genome.staffing };
+      return cross(child, hers, findBusyWindow(decoder, child, father.span, random));
+    }
+    if (draw < CROSSED + (1 - CROSSED) / 2) pull(decoder, child, backward, random);
+    else shuffleWindow(decoder, child, father.span, random);
+    return child;
   }
 
   private firstGenome(): Genome {
     const { tails, count } = this.decoder;
-    return {
-      order: this.orders.from(
-        tails.map((tail) => -tail),
-        false,
-      ),
-      staffing: new Int32Array(count),
-    };
+    const keys = tails.map((tail) => -tail);
+    return { order: this.orders.from(keys, false), staffing: new Int32Array(count) };
   }
 
   private drawStaffing(activity: number): number {
@@ -86,69 +136,60 @@ export class PopulationSearch implements Search {
     return this.random.below((from[activity + 1] ?? 0) - (from[activity] ?? 0));
   }
 
-  private decode(genome: Genome): Solution {
-    const { decoder } = this;
-    const cost = decoder.decode(genome.order, genome.staffing, false);
-    this.schedules++;
-    const solution = {
-      genome,
+  private decodeKeys({ keys, staffing }: Child, backward: boolean): Member {
+    return this.decode({ order: this.orders.from(keys, backward), staffing }, backward);
+  }
+
+  private decode(genome: Genome, backward: boolean): Member {
+    const cost = this.decoder.decode(genome.order, genome.staffing, backward);
+    return this.keep(this.decoder, genome, cost, backward);
+  }
+
+  private decodeParallel({ keys, staffing }: Child, backward: boolean): Member {
+    const { parallel } = this;
+    if (parallel === null) return this.decodeKeys({ keys, staffing }, backward);
+    const cost = parallel.decode(keys, staffing, backward);
+    return this.keep(
+      parallel,
+      { order: this.orders.from(parallel.start, backward), staffing },
       cost,
-      tie: decoder.tie,
-      starts: decoder.start.slice(),
-      ends: decoder.end.slice(),
-    };
-    if (this.schedules === 1 || isBetter(solution, this.found)) this.found = solution;
-    return solution;
-  }
-
-  /** Forward again by the starts of the backward schedule that the ends of the forward one give. */
-  private *justify(solution: Solution): Generator<undefined, Solution> {
-    const { decoder, orders } = this;
-    if (!decoder.canMirror) return solution;
-    const { staffing } = solution.genome;
-    decoder.decode(
-      orders.from(
-        solution.ends.map((end) => -end),
-        true,
-      ),
-      staffing,
-      true,
+      backward,
     );
+  }
+
+  private keep(
+    by: ScheduleDecoder | ParallelScheme,
+    genome: Genome,
+    cost: number,
+    backward: boolean,
+  ): Member {
     this.schedules++;
-    const keys = decoder.end.map((end) => -end);
-    yield;
-    const again = this.decode({ order: orders.from(keys, false), staffing });
-    yield;
-    return again;
+    const ends = by.end.slice();
+    const span = ends.reduce((latest, end) => Math.max(latest, end), 0);
+    const member = { genome, cost, tie: by.tie, starts: by.start.slice(), ends, span, backward };
+    if (!backward && (this.schedules === 1 || isBetter(member, this.found))) this.found = member;
+    return member;
   }
 
-  private select(not?: Solution): Solution {
+  /** The better of two. */
+  private select(not: number): number {
     const { members, random } = this;
-    let choice: Solution | undefined;
+    let choice = -1;
     for (let draw = 0; draw < 2; draw++) {
-      const other = members[random.below(members.length)] as Solution; // proof: below the length
-      if (other !== not && (choice === undefined || isBetter(other, choice))) choice = other;
+      const at = random.below(members.length);
+      if (at === not) continue;
+      // Proof: both are below the length.
+      if (choice < 0 || isBetter(members[at] as Member, members[choice] as Member)) choice = at;
     }
-    return choice ?? (members.find((member) => member !== not) as Solution); // proof: there are two or more
-  }
-
-  private replace(child: Solution): void {
-    const { members } = this;
-    let worst = 0;
-    for (const [index, member] of members.entries()) {
-      if (member.cost === child.cost && isSame(member, child)) return;
-      if (isBetter(members[worst] as Solution, member)) worst = index; // proof: below the length
-    }
-    if (!isBetter(members[worst] as Solution, child)) members[worst] = child;
+    return choice >= 0 ? choice : (not + 1) % members.length;
   }
 }
 
-function isBetter(one: Solution, two: Solution): boolean {
-  return one.cost < two.cost || (one.cost === two.cost && one.tie < two.tie);
-}
-
-function isSame(one: Solution, two: Solution): boolean {
+function isSame(one: Member, two: Member): boolean {
   return (
+    one.backward === two.backward &&
+    one.cost === two.cost &&
+    one.tie === two.tie &&
     one.starts.every((start, activity) => start === two.starts[activity]) &&
     one.genome.staffing.every((choice, activity) => choice === two.genome.staffing[activity])
   );
