@@ -1,5 +1,5 @@
 /** The search: what it promises whoever steps it. */
-import fc from "fast-check";
+import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { OpenDecoder } from "../../../src/planner/core/open-decoder.js";
 import { openProblem, type OpenTimeInput } from "../../../src/planner/core/open-problem.js";
