@@ -89,6 +89,11 @@ export class PlanSearch {
     return this.best.costed.figures.total;
   }
 
+  /** How many activities the best plan so far leaves out: fewer are better whatever the cost. */
+  get leftOut(): number {
+    return this.best.unplaced.length;
+  }
+
   /** Works on for a while; false when the budget of iterations is used up or there is nothing left to try. */
   step(): boolean {
     if (this.iteration >= this.options.iterations) return false;
@@ -97,7 +102,11 @@ export class PlanSearch {
       if (isBetter(found, this.best)) this.best = found;
       return true;
     }
-    this.search ??= this.startSearch();
+    if (this.search === null) {
+      this.search = this.startSearch();
+      this.iteration += this.search.schedules;
+      return true;
+    }
     const before = this.search.schedules;
     const goesOn = this.search.step();
     this.iteration += this.search.schedules - before;

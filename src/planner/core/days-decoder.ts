@@ -36,6 +36,8 @@ export class DaysDecoder implements ScheduleDecoder {
   unplaced: readonly number[] = [];
   timeline: Timeline;
   private readonly isFirst: Uint8Array;
+  /** Staffings (as rows number them) that fit nowhere: what fits nowhere once fits nowhere behind more work either. */
+  private readonly fitsNowhere: Uint8Array;
 
   /** `first` are the activities that come before everything else, in their order. */
   constructor(
@@ -71,6 +73,7 @@ export class DaysDecoder implements ScheduleDecoder {
     this.tails = Float64Array.from(activities, (activity) => activity.tailMinutes);
     this.timeline = new Timeline(problem);
     this.isFirst = new Uint8Array(this.count);
+    this.fitsNowhere = new Uint8Array(this.staffings.item.length);
     for (const activity of first) this.isFirst[activity] = 1;
   }
 
@@ -94,7 +97,10 @@ export class DaysDecoder implements ScheduleDecoder {
     const { problem, timeline } = this;
     const { activity } = choice;
     const ready = problem.activities[activity]?.after.every((before) => timeline.placed[before]) === true;
-    const placement = ready ? placer.attempt(activity, choice.staffing, LIFT.nothing) : null;
+    const row = (this.staffings.from[activity] ?? 0) + choice.staffing;
+    const placement =
+      ready && !this.fitsNowhere[row] ? placer.attempt(activity, choice.staffing, LIFT.nothing) : null;
+    if (ready && placement === null) this.fitsNowhere[row] = 1;
     // What is left out stays where its job would end, for orders made from starts.
     this.start[activity] = (placement?.start ?? problem.start) - problem.start;
     this.end[activity] = (placement?.end ?? problem.start) - problem.start;
