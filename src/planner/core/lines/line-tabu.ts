@@ -15,10 +15,11 @@ const NO_PRICE = 2_000_000_000;
 const SAMPLE = 20;
 
 export class LineTabu {
-  /** Lowest makespan since `begin`, with its order and options. */
+  /** Lowest makespan since `begin`, with the starts and options of its schedule, and an order that goes with them. */
   bestMakespan = 0;
   readonly bestOrder: Int32Array;
   readonly bestOption: Int32Array;
+  readonly bestStart: Int32Array;
   /** Moves made since `bestMakespan` fell last. */
   stale = 0;
   private readonly pricer: InsertionPricer;
@@ -39,6 +40,7 @@ export class LineTabu {
     this.pricer = new InsertionPricer(schedule, random);
     this.bestOrder = new Int32Array(count);
     this.bestOption = new Int32Array(count);
+    this.bestStart = new Int32Array(count);
     this.freeAt = new Int32Array(options.item.length);
     this.path = new Int32Array(count);
     this.least = new Int32Array(count);
@@ -174,9 +176,11 @@ export class LineTabu {
   }
 
   private keep(): void {
-    this.bestMakespan = this.schedule.makespan;
-    this.bestOrder.set(this.schedule.order);
-    this.bestOption.set(this.schedule.option);
+    const { makespan, order, option, end, minutes } = this.schedule;
+    this.bestMakespan = makespan;
+    this.bestOrder.set(order);
+    this.bestOption.set(option);
+    for (const task of order) this.bestStart[task] = (end[task] as number) - (minutes[task] as number);
     this.stale = 0;
   }
 
