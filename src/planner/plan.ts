@@ -31,18 +31,20 @@ export interface PlanOptions {
 /** Days looked ahead: what does not fit into three years is called impossible. */
 const HORIZON_DAYS = 3 * 366;
 
+const ALL = Infinity;
+
 /** The first plan is quick; the others weigh crews by cost, a day of delay being worth more and more. */
 const RULES: readonly PriorityRule[] = [
-  { bucketMinutes: 60, by: "slack", crew: "soonest", noise: 0 },
-  { bucketMinutes: 0, by: "slack", crew: { dayValue: 1 }, noise: 0 },
-  { bucketMinutes: 60, by: "slack", crew: { dayValue: 5 }, noise: 0 },
-  { bucketMinutes: 1440, by: "slack", crew: { dayValue: 20 }, noise: 0 },
-  { bucketMinutes: 0, by: "due", crew: { dayValue: 5 }, noise: 0 },
-  { bucketMinutes: 60, by: "longest-tail", crew: { dayValue: 50 }, noise: 0 },
-  { bucketMinutes: 0, by: "slack", crew: "soonest", noise: 0 },
-  { bucketMinutes: 240, by: "slack", crew: { dayValue: 0 }, noise: 0 },
-  { bucketMinutes: 480, by: "due", crew: "soonest", noise: 0 },
-  { bucketMinutes: 240, by: "longest-tail", crew: "soonest", noise: 0 },
+  { bucketMinutes: 60, by: "slack", crew: "soonest", compared: 4, noise: 0 },
+  { bucketMinutes: 0, by: "slack", crew: { dayValue: 1 }, compared: ALL, noise: 0 },
+  { bucketMinutes: 60, by: "slack", crew: { dayValue: 5 }, compared: ALL, noise: 0 },
+  { bucketMinutes: 1440, by: "slack", crew: { dayValue: 20 }, compared: ALL, noise: 0 },
+  { bucketMinutes: 0, by: "due", crew: { dayValue: 5 }, compared: ALL, noise: 0 },
+  { bucketMinutes: 60, by: "longest-tail", crew: { dayValue: 50 }, compared: ALL, noise: 0 },
+  { bucketMinutes: 0, by: "slack", crew: "soonest", compared: ALL, noise: 0 },
+  { bucketMinutes: 240, by: "slack", crew: { dayValue: 0 }, compared: ALL, noise: 0 },
+  { bucketMinutes: 480, by: "due", crew: "soonest", compared: ALL, noise: 0 },
+  { bucketMinutes: 240, by: "longest-tail", crew: "soonest", compared: ALL, noise: 0 },
 ];
 
 /** The best of `iterations` schedules as a plan. */
@@ -128,7 +130,13 @@ export class PlanSearch {
   }
 
   private construct(): Found {
-    const rule = RULES[this.rulesTried] ?? { bucketMinutes: 60, by: "slack", crew: "soonest", noise: 0 };
+    const rule = RULES[this.rulesTried] ?? {
+      bucketMinutes: 60,
+      by: "slack",
+      crew: "soonest",
+      compared: ALL,
+      noise: 0,
+    };
     this.rulesTried += 1;
     this.iteration += 1;
     const schedule = construct(this.compiled.problem, rule, this.options.seed);

@@ -29,7 +29,7 @@ import { LIFTS } from "./lifted.js";
 
 const COMPANIES = 300;
 const DAYS = 400;
-const RULE = { bucketMinutes: 60, by: "slack", crew: "soonest", noise: 0 } as const;
+const RULE = { bucketMinutes: 60, by: "slack", crew: "soonest", compared: Infinity, noise: 0 } as const;
 
 interface Counts {
   verified: Map<BecauseKind, number>;

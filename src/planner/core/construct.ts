@@ -21,6 +21,8 @@ export interface PriorityRule {
    * or fills, lateness that it brings about), a day of delay being worth so much.
    */
   readonly crew: "soonest" | { readonly dayValue: number };
+  /** So many of the most promising staffings that fit are compared: few for a plan at once, all for a good one. */
+  readonly compared: number;
   /** 0 for the rule itself; up to 1 for a rule that is mostly chance. */
   readonly noise: number;
 }
@@ -176,11 +178,14 @@ class Construction {
     if (!activity) return null;
     const tries = this.listTries(index, activity, avoided);
     let best: Best | null = null;
+    let compared = 0;
     for (const { staffing, bound } of tries) {
       // Of equal ends the later start is better, so only a later bound can be passed over.
       if (best !== null && this.rule.crew === "soonest" && bound > best.end) break;
       const trial = this.trial(index, activity, staffing);
       if (trial.end === FOREVER) continue;
+      compared += 1;
+      if (compared > this.rule.compared) break;
       if (best === null || comesBefore({ ...trial, staffing }, best)) best = { ...trial, staffing };
     }
     return best;
