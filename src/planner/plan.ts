@@ -35,7 +35,7 @@ const ALL = Infinity;
 
 /** The first plan is quick; the others weigh crews by cost, a day of delay being worth more and more. */
 const RULES: readonly PriorityRule[] = [
-  { bucketMinutes: 60, by: "slack", crew: "soonest", compared: 4, noise: 0 },
+  { bucketMinutes: 60, by: "slack", crew: "soonest", compared: 2, noise: 0 },
   { bucketMinutes: 0, by: "slack", crew: { dayValue: 1 }, compared: ALL, noise: 0 },
   { bucketMinutes: 60, by: "slack", crew: { dayValue: 5 }, compared: ALL, noise: 0 },
   { bucketMinutes: 1440, by: "slack", crew: { dayValue: 20 }, compared: ALL, noise: 0 },
