@@ -54,6 +54,10 @@ export function planCompany(company: Company, options: PlanOptions): Plan {
   return search.toPlan();
 }
 
+/** With more activities than this a rule takes so long that only the first ones are tried before the search. */
+const LARGE = 400;
+const RULES_IF_LARGE = 3;
+
 interface Found {
   readonly timeline: Timeline;
   readonly choices: readonly Choice[];
@@ -91,6 +95,12 @@ export class PlanSearch {
     return this.best.costed.figures.total;
   }
 
+  /** Whether the priority rules are through and the search over orders and staffings is next. */
+  get hasTriedRules(): boolean {
+    const isLarge = this.compiled.problem.activities.length > LARGE;
+    return this.rulesTried >= (isLarge ? RULES_IF_LARGE : RULES.length);
+  }
+
   /** How many activities the best plan so far leaves out: fewer are better whatever the cost. */
   get leftOut(): number {
     return this.best.unplaced.length;
@@ -99,7 +109,7 @@ export class PlanSearch {
   /** Works on for a while; false when the budget of iterations is used up or there is nothing left to try. */
   step(): boolean {
     if (this.iteration >= this.options.iterations) return false;
-    if (this.rulesTried < RULES.length) {
+    if (!this.hasTriedRules) {
       const found = this.construct();
       if (isBetter(found, this.best)) this.best = found;
       return true;

@@ -11,8 +11,6 @@ import { AS_OF, COMPANY_TASKS, sizedCompany } from "./sized-company.js";
 
 const COMPANIES = 3;
 const SECONDS = 2;
-/** The first schedules of a `PlanSearch` are made by priority rules: so many as `RULES` in plan.ts lists. */
-const PRIORITY_RULES = 10;
 
 export function measureImprovement(): Measured {
   improve(sizedCompany(COMPANY_TASKS, 99), 0.5);
@@ -51,11 +49,12 @@ export function improve(company: Company, seconds: number) {
   let rules = 1;
   let after = before;
   let schedules = 1;
-  while (performance.now() < deadline && search.step()) {
-    if (performance.now() > deadline) break;
+  for (;;) {
+    const rulesWereThrough = search.hasTriedRules;
+    if (performance.now() > deadline || !search.step() || performance.now() > deadline) break;
     after = search.cost;
     schedules = search.iteration;
-    if (schedules > PRIORITY_RULES) continue;
+    if (rulesWereThrough) continue;
     byRules = after;
     rules = schedules;
   }
