@@ -11,7 +11,7 @@ import { civilDateAt, type Minute } from "../domain/time.js";
 import { machineClock, makeFixedClock } from "../services/clock.js";
 import { layDemo, readDemoTemplate } from "../services/demo.js";
 import { openFileDesk } from "../services/file-desk.js";
-import { IMPROVING, IMPROVING_BY_COUNT, USUAL_ITERATIONS, USUAL_SEED } from "../services/planning-budget.js";
+import { IMPROVING, IMPROVING_BY_COUNT, QUICK_ITERATIONS, USUAL_SEED } from "../services/planning-budget.js";
 import { readCompanyFile, reasonOf, toCompanyText } from "../store/company-file-store.js";
 import { createApp } from "../web/app.js";
 import { parseAsOf } from "./as-of.js";
@@ -77,7 +77,7 @@ async function serveFile(
 ): Promise<ExitCode> {
   const clock = asOf === undefined ? machineClock : makeFixedClock(asOf);
   const improving = asOf === undefined ? IMPROVING : IMPROVING_BY_COUNT;
-  const desk = await openFileDesk({ path, seed: USUAL_SEED, iterations: USUAL_ITERATIONS, improving, clock });
+  const desk = await openFileDesk({ path, seed: USUAL_SEED, iterations: QUICK_ITERATIONS, improving, clock });
   if (!desk.ok) return refuse(output, listReadSentences(desk.error));
   try {
     const stopped = await listenUntilStopped(createApp(desk.value), address, (url) => {

@@ -11,7 +11,7 @@ import { civilDateAt, parseInstant } from "../../src/domain/time.js";
 import { formatBroken } from "../../src/planner/check/broken-rule.js";
 import { checkPlan } from "../../src/planner/check/check-plan.js";
 import { planCompany } from "../../src/planner/plan.js";
-import { USUAL_ITERATIONS, USUAL_SEED } from "../../src/services/planning-budget.js";
+import { QUICK_ITERATIONS, USUAL_SEED } from "../../src/services/planning-budget.js";
 import { layDemo, readDemoTemplate } from "../../src/services/demo.js";
 
 const ZONE = "America/New_York";
@@ -100,7 +100,7 @@ async function planDemo(at: string): Promise<Demo> {
   const parsed = parseCompany(layDemo(await readDemoTemplate(), civilDateAt(asOf, ZONE)));
   if (!parsed.ok) throw new Error(parsed.error.map(formatFault).join("\n"));
   const company = parsed.value;
-  return { company, plan: planCompany(company, { asOf, seed: USUAL_SEED, iterations: USUAL_ITERATIONS }) };
+  return { company, plan: planCompany(company, { asOf, seed: USUAL_SEED, iterations: QUICK_ITERATIONS }) };
 }
 
 function listBroken({ company, plan }: Demo): string[] {
