@@ -85,7 +85,7 @@ describe("a pull", () => {
   it("brings a task that waits for equipment earlier, and leaves the others where they are", () => {
     const decoder = new OpenDecoder(openProblem({ ...TWO_AT_A_TIME, tasks: [task(3, 2), task(4, 2)] }));
     const child = { keys: Float64Array.of(0, 3), staffing: new Int32Array(2) };
-    pull(decoder, child, false, { random: new Random(1), strength: 1 });
+    pull(decoder, child, false, new Random(1));
     expect(child.keys[0]).toBe(0);
     expect(child.keys[1]).toBeLessThan(3);
   });
