@@ -12,8 +12,7 @@ import { Cooling } from "./cooling.js";
 import { cross, findBusyWindow, type Child } from "./crossover.js";
 import { isBetter, toKeys, type Member } from "./member.js";
 import type { ParallelScheme } from "./parallel-scheme.js";
-import { Novelty } from "./novelty.js";
-import { hasten, pull, shuffleWindow } from "./shake.js";
+import { pull, shuffleWindow } from "./shake.js";
 import { TopologicalOrder } from "./topological-order.js";
 
 /** A population has so many schedules to spend on each activity of each member; more members than that help less. */
@@ -28,8 +27,6 @@ const BLUR = 0.5;
 const CROSSED = 0.5;
 /** Share of children decoded by the parallel scheme, where there is one. */
 const PARALLEL = 0.2;
-/** After so many known orders in a row one is decoded all the same: a small problem has few others. */
-const MOST_REPEATS = 200;
 /** Where it is not known how many schedules there will be: length of the first cooling, and each later one twice as long. */
 const FIRST_ROUND_PER_ACTIVITY = 25;
 const SHORTEST_ROUND = 2000;
@@ -39,10 +36,7 @@ export class PopulationSearch implements Search {
   private readonly random: Random;
   private readonly orders: TopologicalOrder;
   private readonly cooling: Cooling;
-  private readonly novelty = new Novelty();
   private readonly work: Generator<undefined, void>;
-  /** Children in a row that were not decoded because their orders are known. */
-  private repeats = 0;
   private members: Member[] = [];
   private found: Member;
 
@@ -106,12 +100,7 @@ export class PopulationSearch implements Search {
     const backward = this.decoder.canMirror && !father.backward;
     const child = this.vary(father, members[this.select(at)] as Member, backward);
     const isParallel = parallel !== null && random.next() < PARALLEL;
-    const order = this.orders.from(child.keys, backward);
-    const genome = { order, staffing: child.staffing };
-    if (!isParallel && this.novelty.isKnown(genome, backward) && ++this.repeats < MOST_REPEATS) return;
-    this.repeats = 0;
-    const born = isParallel ? this.decodeParallel(child, backward) : this.decode(genome, backward);
-    this.novelty.note(born);
+    const born = isParallel ? this.decodeParallel(child, backward) : this.decodeKeys(child, backward);
     yield;
     if (backward && born.cost < this.found.cost) {
       const { staffing } = child;
@@ -126,16 +115,13 @@ export class PopulationSearch implements Search {
   private vary(father: Member, mother: Member, backward: boolean): Child {
     const { decoder, random } = this;
     const child = { keys: toKeys(father, backward), staffing: father.genome.staffing.slice() };
-    const shaking = { random, strength: this.novelty.strength };
     const draw = random.next();
     if (draw < CROSSED) {
       const hers = { keys: toKeys(mother, backward), staffing: mother.genome.staffing };
-      const crossed = cross(child, hers, findBusyWindow(decoder, child, father.span, random));
-      hasten(crossed, father.span, shaking);
-      return crossed;
+      return cross(child, hers, findBusyWindow(decoder, child, father.span, random));
     }
-    if (draw < CROSSED + (1 - CROSSED) / 2) pull(decoder, child, backward, shaking);
-    else shuffleWindow(decoder, child, father.span, shaking);
+    if (draw < CROSSED + (1 - CROSSED) / 2) pull(decoder, child, backward, random);
+    else shuffleWindow(decoder, child, father.span, random);
     return child;
   }
 

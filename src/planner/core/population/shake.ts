@@ -1,5 +1,5 @@
 /**
- * Small changes of a schedule, made in place. To shuffle a window: what starts in a stretch of time comes in any
+ * Two small changes of a schedule, made in place. To shuffle a window: what starts in a stretch of time comes in any
  * order (the destruction of iterated greedy, Ruiz and Stützle 2007, on a stretch of time as in the decomposition of
  * Debels and Vanhoucke 2007). To pull: some activities that wait for crews or equipment come earlier, as early as what
  * they follow lets them at the most. Backward schedules are changed alike, so that what is pulled ends later.
@@ -12,28 +12,14 @@ import type { Child } from "./crossover.js";
 const SHORTEST_WINDOW = 0.02;
 const LONGEST_WINDOW = 0.25;
 const MOST_PULLED = 4;
-const MOST_HASTENED = 2;
-const LONGEST_HASTE = 0.1;
 /** How often an activity is drawn before a pull is given up because none waits. */
 const DRAWS = 20;
 /** Of the activities that a change touches, so many get another staffing, where they have a choice. */
 const RESTAFFED = 0.2;
 
-/** How a change is made: `strength` 1 as a rule, more where small changes lead back to schedules known. */
-export interface Shaking {
-  readonly random: Random;
-  readonly strength: number;
-}
-
-export function shuffleWindow(
-  decoder: ScheduleDecoder,
-  child: Child,
-  span: number,
-  { random, strength }: Shaking,
-): void {
+export function shuffleWindow(decoder: ScheduleDecoder, child: Child, span: number, random: Random): void {
   const { keys } = child;
-  const width =
-    span * Math.min(1, strength * (SHORTEST_WINDOW + (LONGEST_WINDOW - SHORTEST_WINDOW) * random.next()));
+  const width = span * (SHORTEST_WINDOW + (LONGEST_WINDOW - SHORTEST_WINDOW) * random.next());
   const from = random.next() * (span - width);
   for (const [activity, key] of keys.entries()) {
     if (key < from || key >= from + width) continue;
@@ -42,15 +28,10 @@ export function shuffleWindow(
   }
 }
 
-export function pull(
-  decoder: ScheduleDecoder,
-  child: Child,
-  backward: boolean,
-  { random, strength }: Shaking,
-): void {
+export function pull(decoder: ScheduleDecoder, child: Child, backward: boolean, random: Random): void {
   const { keys } = child;
   const starts = keys.slice();
-  for (let times = 1 + random.below(Math.round(strength * MOST_PULLED)); times > 0; times--) {
+  for (let times = 1 + random.below(MOST_PULLED); times > 0; times--) {
     for (let draw = 0; draw < DRAWS; draw++) {
       const activity = random.below(decoder.count);
       const start = starts[activity] ?? 0;
@@ -61,14 +42,6 @@ export function pull(
       restaff(decoder, child, activity, random);
       break;
     }
-  }
-}
-
-/** Crosses of parents that are much alike: the stronger changes are to be, the more activities come somewhat earlier. */
-export function hasten({ keys }: Child, span: number, { random, strength }: Shaking): void {
-  for (let times = random.below(1 + Math.round(MOST_HASTENED * (strength - 1))); times > 0; times--) {
-    const activity = random.below(keys.length);
-    keys[activity] = (keys[activity] ?? 0) - random.next() * LONGEST_HASTE * span;
   }
 }
 
