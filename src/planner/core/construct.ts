@@ -8,7 +8,7 @@ import { PlacementPricer } from "./placement-pricer.js";
 import { Placer } from "./placer.js";
 import { FOREVER, LIFT, type Activity, type Problem } from "./problem.js";
 import { Random } from "./random.js";
-import { listGaps } from "./rain-work.js";
+import { firstUsableGap, listGaps } from "./rain-work.js";
 import { Timeline, type Placement } from "./timeline.js";
 
 /** How near ties are broken. */
@@ -274,8 +274,9 @@ class Construction {
         (sum, task, other) => (crews[other] === crew ? sum + (problem.tasks[task]?.minutes[crew] ?? 0) : sum),
         0,
       );
-      const hasGaps = (timeline.gaps[crew]?.length ?? 0) > 0;
-      const free = hasGaps ? earliest : Math.max(earliest, timeline.lastVisit(crew)?.closeStart ?? 0);
+      const behind = Math.max(earliest, timeline.lastVisit(crew)?.closeStart ?? 0);
+      const own = activity.chain ? -1 : (activity.tasks[0] ?? -1);
+      const free = Math.min(behind, firstUsableGap(this.placer, crew, own, earliest));
       // Each night between two days of work is at least a 23-hour day less the longest day.
       const longest = problem.longestDay[crew] ?? 1440;
       const nights = Math.max(0, Math.ceil(minutes / Math.max(1, longest)) - 1);

@@ -3,7 +3,7 @@
  * nothing else waits behind the held task, it stops there and goes on when the held task is done.
  */
 import type { Placer } from "./placer.js";
-import { NEVER, type CoreTask } from "./problem.js";
+import { FOREVER, NEVER, type CoreTask } from "./problem.js";
 import type { Draft, Gap, Placement } from "./timeline.js";
 import type { Addition, Visit } from "./visit.js";
 
@@ -25,6 +25,8 @@ export function tryGaps(
 ): Placement | null {
   const gaps = placer.timeline.gaps[crew] ?? [];
   for (let first = 0; first < gaps.length; first++) {
+    const opening = gaps[first];
+    if (!opening || !isUsable(placer, opening, own, earliest)) continue;
     const filled: Filled[] = [];
     let left = minutes;
     for (let index = first; index < gaps.length && left > 0; index++) {
@@ -60,6 +62,27 @@ export function tryGaps(
     if (done) return place(activity, crew, start, done.end, [draft], filled);
   }
   return null;
+}
+
+/** Whether a task could be worked in a gap at all: it may have begun by then, and is not on hold itself. */
+function isUsable({ problem }: Placer, gap: Gap, own: number, earliest: number): boolean {
+  const from = Math.max(gap.from, earliest);
+  const task = problem.tasks[own];
+  if (gap.leaveBy <= from || !task) return false;
+  const holds = problem.holds[task.site * problem.tradeCount + task.trade] ?? [];
+  for (let index = 0; index + 1 < holds.length; index += 2) {
+    if ((holds[index] ?? 0) <= from && (holds[index + 1] ?? 0) >= gap.leaveBy) return false;
+  }
+  return true;
+}
+
+/** The first minute at which a crew has a gap for a task, or FOREVER. */
+export function firstUsableGap(placer: Placer, crew: number, own: number, earliest: number): number {
+  let first = FOREVER;
+  for (const gap of placer.timeline.gaps[crew] ?? []) {
+    if (isUsable(placer, gap, own, earliest)) first = Math.min(first, Math.max(gap.from, earliest));
+  }
+  return first;
 }
 
 function place(
