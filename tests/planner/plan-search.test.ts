@@ -1,5 +1,5 @@
 /** The search for a company's plan: it never loses what it has, and the same seed finds the same. */
-import fc from "fast-check";
+import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { checkPlan } from "../../src/planner/check/check-plan.js";
 import { planCompany, PlanSearch } from "../../src/planner/plan.js";

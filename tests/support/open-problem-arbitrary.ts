@@ -2,7 +2,7 @@
  * Random problems in open time: some tasks take a crew (of several), some take none, some hold equipment; edges go
  * forward, so that there is no circle.
  */
-import fc from "fast-check";
+import * as fc from "fast-check";
 import type { OpenTimeInput } from "../../src/planner/core/open-problem.js";
 
 const MOST_TASKS = 12;

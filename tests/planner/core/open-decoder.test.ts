@@ -1,5 +1,5 @@
 /** The decoder in open time: active schedules, forward and backward. */
-import fc from "fast-check";
+import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { OpenDecoder } from "../../../src/planner/core/open-decoder.js";
 import {
