@@ -4,6 +4,7 @@
  */
 import type { Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
+import { present } from "../domain/result.js";
 import type { Minute } from "../domain/time.js";
 import { findBindings } from "./because.js";
 import { compile, type Compiled } from "./compile/compile.js";
@@ -20,7 +21,7 @@ import { buildPlan } from "./report/plan-report.js";
 export interface PlanOptions {
   /** Nothing is planned before. */
   readonly asOf: Minute;
-  /** Whole number; decides ties, and where the search looks. */
+  /** Whole number; decides where the search looks. */
   readonly seed: number;
   /** How many schedules are built; the best is kept. At least 1. */
   readonly iterations: number;
@@ -35,16 +36,16 @@ const ALL = Infinity;
 
 /** The first plan is quick; the others weigh crews by cost, a day of delay being worth more and more. */
 const RULES: readonly PriorityRule[] = [
-  { bucketMinutes: 60, by: "slack", crew: "soonest", compared: 2, noise: 0 },
-  { bucketMinutes: 0, by: "slack", crew: { dayValue: 1 }, compared: ALL, noise: 0 },
-  { bucketMinutes: 60, by: "slack", crew: { dayValue: 5 }, compared: ALL, noise: 0 },
-  { bucketMinutes: 1440, by: "slack", crew: { dayValue: 20 }, compared: ALL, noise: 0 },
-  { bucketMinutes: 0, by: "due", crew: { dayValue: 5 }, compared: ALL, noise: 0 },
-  { bucketMinutes: 60, by: "longest-tail", crew: { dayValue: 50 }, compared: ALL, noise: 0 },
-  { bucketMinutes: 0, by: "slack", crew: "soonest", compared: ALL, noise: 0 },
-  { bucketMinutes: 240, by: "slack", crew: { dayValue: 0 }, compared: ALL, noise: 0 },
-  { bucketMinutes: 480, by: "due", crew: "soonest", compared: ALL, noise: 0 },
-  { bucketMinutes: 240, by: "longest-tail", crew: "soonest", compared: ALL, noise: 0 },
+  { bucketMinutes: 60, by: "slack", crew: "soonest", compared: 2 },
+  { bucketMinutes: 0, by: "slack", crew: { dayValue: 1 }, compared: ALL },
+  { bucketMinutes: 60, by: "slack", crew: { dayValue: 5 }, compared: ALL },
+  { bucketMinutes: 1440, by: "slack", crew: { dayValue: 20 }, compared: ALL },
+  { bucketMinutes: 0, by: "due", crew: { dayValue: 5 }, compared: ALL },
+  { bucketMinutes: 60, by: "longest-tail", crew: { dayValue: 50 }, compared: ALL },
+  { bucketMinutes: 0, by: "slack", crew: "soonest", compared: ALL },
+  { bucketMinutes: 240, by: "slack", crew: { dayValue: 0 }, compared: ALL },
+  { bucketMinutes: 480, by: "due", crew: "soonest", compared: ALL },
+  { bucketMinutes: 240, by: "longest-tail", crew: "soonest", compared: ALL },
 ];
 
 /** The best of `iterations` schedules as a plan. */
@@ -140,16 +141,10 @@ export class PlanSearch {
   }
 
   private construct(): Found {
-    const rule = RULES[this.rulesTried] ?? {
-      bucketMinutes: 60,
-      by: "slack",
-      crew: "soonest",
-      compared: ALL,
-      noise: 0,
-    };
+    const rule = present(RULES[this.rulesTried], "a priority rule");
     this.rulesTried += 1;
     this.iteration += 1;
-    const schedule = construct(this.compiled.problem, rule, this.options.seed);
+    const schedule = construct(this.compiled.problem, rule);
     return { ...schedule, costed: this.book.costOf(schedule.timeline, schedule.unplaced) };
   }
 

@@ -29,7 +29,7 @@ import { LIFTS } from "./lifted.js";
 
 const COMPANIES = 300;
 const DAYS = 400;
-const RULE = { bucketMinutes: 60, by: "slack", crew: "soonest", compared: Infinity, noise: 0 } as const;
+const RULE = { bucketMinutes: 60, by: "slack", crew: "soonest", compared: Infinity } as const;
 
 interface Counts {
   verified: Map<BecauseKind, number>;
@@ -66,7 +66,7 @@ function startIn(
 
 function verifyCompany(company: Company, asOf: Minute, number: number, counts: Counts): void {
   const compiled = compile(company, asOf, DAYS);
-  const schedule = construct(compiled.problem, RULE, 1);
+  const schedule = construct(compiled.problem, RULE);
   const bindings = findBindings(schedule.timeline, schedule.choices);
   decode(compiled.problem, schedule.choices, ({ timeline }, choice) => {
     const activity = present(compiled.problem.activities[choice.activity], "a chosen activity");

@@ -2,22 +2,10 @@
  * When crews and houses are there at all: shifts, access hours, light and holds of each day, as the tables that the
  * decoder reads.
  */
-import {
-  zoneOfJob,
-  type Company,
-  type Crew,
-  type Hold,
-  type Job,
-  type Policy,
-} from "../../domain/company-schema.js";
-import {
-  MINUTES_PER_DAY,
-  parseClockTime,
-  parseInstant,
-  weekdayOf,
-  type Interval,
-} from "../../domain/time.js";
+import { zoneOfJob, type Company, type Crew, type Job, type Policy } from "../../domain/company-schema.js";
+import { MINUTES_PER_DAY, parseClockTime, weekdayOf, type Interval } from "../../domain/time.js";
 import { lightAtNoon, type DayLight } from "../../daylight/light.js";
+import { listHoldsOf } from "../../weather/hold-list.js";
 import { DayTable } from "../core/day-table.js";
 import type { ZoneDays } from "./zone-days.js";
 
@@ -115,10 +103,11 @@ function rememberedLight(site: Job["site"], days: ZoneDays, day: number, policy:
 export function holdTable(company: Company): readonly Int32Array[] {
   return company.jobs.flatMap((job) => {
     const zone = zoneOfJob(company, job);
-    const here = company.holds.filter((hold) => hold.jobs === "all" || hold.jobs.includes(job.id));
     return company.trades.map((trade) => {
-      const intervals = here.filter((hold) => stops(hold, trade)).map((hold) => holdInterval(hold, zone));
-      return Int32Array.from(merge(intervals).flatMap(({ start, end }) => [start, end]));
+      const holds = listHoldsOf(company.holds, trade, job.id, zone);
+      return Int32Array.from(
+        merge(holds.map(({ interval }) => interval)).flatMap(({ start, end }) => [start, end]),
+      );
     });
   });
 }
@@ -141,20 +130,10 @@ function isSame(a: Int32Array, b: Int32Array | undefined): boolean {
   return b !== undefined && a.length === b.length && a.every((value, index) => value === b[index]);
 }
 
-function stops(hold: Hold, trade: { readonly id: string; readonly outdoor: boolean }): boolean {
-  if (hold.trades === "all") return true;
-  return hold.trades === "outdoor" ? trade.outdoor : hold.trades.includes(trade.id);
-}
-
-function holdInterval(hold: Hold, zone: string): Interval {
-  return { start: parseInstant(hold.from, zone) ?? 0, end: parseInstant(hold.to, zone) ?? 0 };
-}
-
+/** Of intervals by start, those that touch made one. */
 function merge(intervals: readonly Interval[]): readonly Interval[] {
   const merged: { start: number; end: number }[] = [];
-  for (const { start, end } of intervals
-    .filter((one) => one.end > one.start)
-    .sort((a, b) => a.start - b.start)) {
+  for (const { start, end } of intervals) {
     const last = merged.at(-1);
     if (last && start <= last.end) last.end = Math.max(last.end, end);
     else merged.push({ start, end });

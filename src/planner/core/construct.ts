@@ -7,7 +7,6 @@ import { Heap } from "./heap.js";
 import { PlacementPricer } from "./placement-pricer.js";
 import { Placer } from "./placer.js";
 import { FOREVER, LIFT, type Activity, type Problem } from "./problem.js";
-import { Random } from "./random.js";
 import { firstUsableGap, listGaps } from "./rain-work.js";
 import { Timeline, type Placement } from "./timeline.js";
 
@@ -23,8 +22,6 @@ export interface PriorityRule {
   readonly crew: "soonest" | { readonly dayValue: number };
   /** So many of the most promising staffings that fit are compared: few for a plan at once, all for a good one. */
   readonly compared: number;
-  /** 0 for the rule itself; up to 1 for a rule that is mostly chance. */
-  readonly noise: number;
 }
 
 /** Which activities in which order, each with which staffing: what a decoder needs to make the same plan again. */
@@ -42,9 +39,9 @@ export interface Schedule {
   readonly unplaced: readonly number[];
 }
 
-/** Builds a plan by a priority rule. Same problem, rule and seed: the same plan. */
-export function construct(problem: Problem, rule: PriorityRule, seed: number): Schedule {
-  return new Construction(problem, rule, new Random(seed)).run();
+/** Builds a plan by a priority rule; no chance enters into it. */
+export function construct(problem: Problem, rule: PriorityRule): Schedule {
+  return new Construction(problem, rule).run();
 }
 
 /** Decodes given choices again, in their order. `observe` sees each activity just before it is placed. */
@@ -92,7 +89,6 @@ class Construction {
   constructor(
     private readonly problem: Problem,
     private readonly rule: PriorityRule,
-    private readonly random: Random,
   ) {
     this.timeline = new Timeline(problem);
     this.placer = new Placer(problem, this.timeline);
@@ -286,17 +282,16 @@ class Construction {
   }
 
   private priorityOf(activity: Activity, index: number): number {
-    const chance = this.rule.noise > 0 ? 1 + this.rule.noise * (this.random.next() * 2 - 1) : 1;
     const span = Math.max(1, activity.due - this.problem.start);
     switch (this.rule.by) {
       case "slack":
-        return ((span - activity.tailMinutes) / Math.max(activity.weight, 0.01)) * chance;
+        return (span - activity.tailMinutes) / Math.max(activity.weight, 0.01);
       case "due":
-        return (span / Math.max(activity.weight, 0.01)) * chance;
+        return span / Math.max(activity.weight, 0.01);
       case "longest-tail":
-        return -activity.tailMinutes * chance;
+        return -activity.tailMinutes;
       case "job":
-        return (activity.site * 10_000 + index / 10_000) * chance;
+        return activity.site * 10_000 + index / 10_000;
     }
   }
 }

@@ -6,7 +6,7 @@
  */
 import { Random } from "./random.js";
 import type { ScheduleDecoder } from "./schedule-decoder.js";
-import type { Genome, Search, SearchOptions, Solution } from "./search.js";
+import { isBetter, type Genome, type Search, type SearchOptions, type Solution } from "./search.js";
 
 /**
  * How many changes back late acceptance looks: long where schedules are quick to decode and there will be many, short
@@ -77,8 +77,8 @@ export class NeighbourSearch implements Search {
     this.changes += 1;
     const slot = this.changes % this.memory.length;
     const before = this.memory[slot] as Solution; // proof: the memory is full from the start
-    if (!isWorse(next, before) || !isWorse(next, this.current)) this.current = next;
-    if (isWorse(before, this.current)) this.memory[slot] = this.current;
+    if (!isBetter(before, next) || !isBetter(this.current, next)) this.current = next;
+    if (isBetter(this.current, before)) this.memory[slot] = this.current;
     return true;
   }
 
@@ -203,7 +203,7 @@ export class NeighbourSearch implements Search {
     const solution = { genome, cost, tie, starts: decoder.start.slice(), ends: decoder.end.slice() };
     if (remembered.size * decoder.count * 4 > REMEMBERED_NUMBERS) remembered.clear();
     remembered.set(key, solution);
-    if (this.schedules === 1 || isWorse(this.found, solution)) {
+    if (this.schedules === 1 || isBetter(solution, this.found)) {
       this.found = solution;
       this.lastBetter = this.changes;
     }
@@ -222,15 +222,6 @@ export class NeighbourSearch implements Search {
     }
     return lines.join("|");
   }
-}
-
-interface Valued {
-  readonly cost: number;
-  readonly tie: number;
-}
-
-function isWorse(one: Valued, two: Valued): boolean {
-  return one.cost > two.cost || (one.cost === two.cost && one.tie > two.tie);
 }
 
 function hasEdge({ behind }: ScheduleDecoder, before: number, after: number): boolean {

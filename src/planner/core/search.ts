@@ -42,3 +42,8 @@ export interface Search {
   /** Works on for a while (at most one schedule); false when there is nothing left to try. */
   step(): boolean;
 }
+
+/** Whether one schedule is cheaper than another, or as cheap with the lower tie. */
+export function isBetter(one: Pick<Decoded, "cost" | "tie">, two: Pick<Decoded, "cost" | "tie">): boolean {
+  return one.cost < two.cost || (one.cost === two.cost && one.tie < two.tie);
+}

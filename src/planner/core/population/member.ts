@@ -13,7 +13,3 @@ export function toKeys({ starts, ends, span, backward }: Member, fromBehind: boo
   if (backward === fromBehind) return Float64Array.from(starts);
   return Float64Array.from(ends, (end) => span - end);
 }
-
-export function isBetter(one: Solution, two: Solution): boolean {
-  return one.cost < two.cost || (one.cost === two.cost && one.tie < two.tie);
-}

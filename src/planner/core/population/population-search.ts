@@ -7,10 +7,10 @@
  */
 import { Random } from "../random.js";
 import type { ScheduleDecoder } from "../schedule-decoder.js";
-import type { Genome, Search, SearchOptions, Solution } from "../search.js";
+import { isBetter, type Genome, type Search, type SearchOptions, type Solution } from "../search.js";
 import { Cooling } from "./cooling.js";
 import { cross, findBusyWindow, type Child } from "./crossover.js";
-import { isBetter, toKeys, type Member } from "./member.js";
+import { toKeys, type Member } from "./member.js";
 import type { ParallelScheme } from "./parallel-scheme.js";
 import { pull, shuffleWindow } from "./shake.js";
 import { TopologicalOrder } from "./topological-order.js";
