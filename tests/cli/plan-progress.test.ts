@@ -155,7 +155,8 @@ if (process.platform === "linux" && existsSync(SCRIPT)) {
   describe("daylap plan on a real terminal", () => {
     /** Presses Ctrl+C when the line shows; resolves to the exit code and all that the terminal showed. */
     function press(): Promise<{ code: number | null; shown: string }> {
-      const words = [process.execPath, join(ROOT, "dist/cli/daylap.js"), "plan", busy, ...FOR_EVER];
+      // The shell steps aside (exec): dash, left waiting between the two, would itself die of Ctrl+C and hide the code.
+      const words = ["exec", process.execPath, join(ROOT, "dist/cli/daylap.js"), "plan", busy, ...FOR_EVER];
       const child = spawn(SCRIPT, ["-qec", words.join(" "), "/dev/null"], { stdio: "pipe" });
       let shown = "";
       let isPressed = false;
