@@ -1,6 +1,7 @@
 /**
  * How the tests run, always through `--config tests/vitest.config.ts`.
- * No focused test gets through, an empty run is a failure, and property tests share the seed of property-seed.ts.
+ * One PostgreSQL server is started for the run. No focused test gets through, an empty run is a failure, and property
+ * tests share the seed of property-seed.ts.
  */
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
@@ -9,6 +10,7 @@ export default defineConfig({
   test: {
     root: fileURLToPath(new URL("..", import.meta.url)),
     include: ["tests/**/*.test.ts"],
+    globalSetup: ["tests/support/database-server.ts"],
     setupFiles: ["tests/support/property-seed.ts"],
     allowOnly: false,
     passWithNoTests: false,
