@@ -35,7 +35,7 @@ export function parseRole(text: string): Role | undefined {
 export function parsePersonName(text: string): Result<string, string> {
   const name = text.normalize("NFC").trim().replaceAll(/ {2,}/g, " ");
   if (name === "") return fail("Write the person's name.");
-  if ([...name].length > LONGEST_NAME) return fail(`The name has more than ${LONGEST_NAME} characters.`);
+  if (countCharacters(name) > LONGEST_NAME) return fail(`The name has more than ${LONGEST_NAME} characters.`);
   if (UNWRITTEN.test(name)) return fail("The name holds a character that cannot be written, such as a tab.");
   return ok(name);
 }
@@ -43,7 +43,7 @@ export function parsePersonName(text: string): Result<string, string> {
 /** An account's name: one word, or an e-mail address. */
 export function parseAccount(text: string): Result<string, string> {
   const account = text.normalize("NFC").trim();
-  const length = [...account].length;
+  const length = countCharacters(account);
   if (length === 0) return fail("Write an account name: an e-mail address or a short name.");
   if (length < 2) return fail("The account name needs at least 2 characters.");
   if (length > LONGEST_ACCOUNT) return fail(`The account name has more than ${LONGEST_ACCOUNT} characters.`);
@@ -53,9 +53,18 @@ export function parseAccount(text: string): Result<string, string> {
   return ok(account);
 }
 
-/** Equal for accounts that count as the same one: letters large or small, wide or narrow. */
+/** Equal for accounts that count as the same one: letters large or small, wide or narrow. Takes any text at all. */
 export function toAccountKey(account: string): string {
-  return account.normalize("NFKC").trim().toLowerCase();
+  return account
+    .normalize("NFKC")
+    .replaceAll(/\p{Cc}/gu, "")
+    .trim()
+    .toLowerCase();
+}
+
+/** Code points: what a person takes for one character is one or more of them. */
+export function countCharacters(text: string): number {
+  return Array.from(text).length;
 }
 
 /** Who does something: a person, or (null) the command line, the demo, the program itself. */

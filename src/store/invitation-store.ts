@@ -30,13 +30,7 @@ export async function replaceInvitation(queries: Queries, invitation: NewInvitat
   await deleteUnusedInvitations(queries, invitation.personId);
   await queries.query(
     `insert into invitation (token_hash, person_id, purpose, made_at, expires_at) values ($1, $2, $3, $4, $5)`,
-    [
-      invitation.tokenHash,
-      invitation.personId,
-      invitation.purpose,
-      invitation.madeAt,
-      invitation.expiresAt,
-    ],
+    [invitation.tokenHash, invitation.personId, invitation.purpose, invitation.madeAt, invitation.expiresAt],
   );
 }
 
@@ -55,7 +49,12 @@ export async function findStoredInvitation(
 ): Promise<StoredInvitation | undefined> {
   // A left join: all of the person's columns are there, or none is.
   const [row] = await queries.query<
-    { purpose: InvitationPurpose; person_id: number | null; expires_at: Date; used_at: Date | null } & PersonRow
+    {
+      purpose: InvitationPurpose;
+      person_id: number | null;
+      expires_at: Date;
+      used_at: Date | null;
+    } & PersonRow
   >(
     `select i.purpose, i.person_id, i.expires_at, i.used_at, ${PERSON_COLUMNS}
        from invitation i left join person p on p.id = i.person_id where i.token_hash = $1`,

@@ -112,7 +112,7 @@ async function update(
     `update person as p set ${assignment}, version = version + 1 where id = $1 returning ${PERSON_COLUMNS}`,
     values,
   );
-  return toPerson(present(row, `person ${values[0]}`));
+  return toPerson(present(row, "the person"));
 }
 
 /** The same password under a newer hash: no change of the person. Nothing where the password has changed meanwhile. */
