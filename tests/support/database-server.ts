@@ -3,12 +3,15 @@
  * stopped and its folder removed, and on a second server what the run left there is dropped. Where the server does not
  * start, only the tests that need it fail, each with the reason.
  */
-import { chmod, mkdtemp, readdir, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import type { TestProject } from "vitest/node";
 import { openDatabase } from "../../src/store/database.js";
 import { startEmbeddedServer } from "../../src/store/embedded/embedded-server.js";
+import {
+  makeServerFolder,
+  removeLeftFolders,
+  removeServerFolder,
+  removeServerFolderNow,
+} from "./server-folder.js";
 
 declare module "vitest" {
   interface ProvidedContext {
@@ -19,48 +22,26 @@ declare module "vitest" {
   }
 }
 
-const FOLDER = "daylap-test-server-";
 /** Every test worker has a few apps with a few connections each. */
 const MOST_CONNECTIONS = 400;
 
 export default async function setUp(project: TestProject): Promise<() => Promise<void>> {
-  await removeLeftBehind();
-  const folder = await mkdtemp(join(tmpdir(), `${FOLDER}${process.pid}-`));
-  // The server may run as another user, who must get through.
-  await chmod(folder, 0o711);
+  await removeLeftFolders();
+  const folder = await makeServerFolder();
+  // Vitest does not wait for a tear-down when it is interrupted.
+  const leave = (): void => removeServerFolderNow(folder);
+  process.once("exit", leave);
   const started = await startEmbeddedServer(folder, { mostConnections: MOST_CONNECTIONS });
   const testRun = `daylap_test_${process.pid}_${Date.now().toString(36)}`;
   project.provide("embeddedUrl", started.ok ? { url: started.value.url } : { failure: started.error });
   project.provide("testRun", testRun);
   return async () => {
     if (started.ok) await started.value.stop();
-    await rm(folder, { recursive: true, force: true });
-    const second = process.env["TEST_DATABASE_URL"];
-    if (second !== undefined) await dropAll(second, testRun);
+    await removeServerFolder(folder);
+    process.off("exit", leave);
+    const second = process.env["TEST_DATABASE_URL"] ?? "";
+    if (second !== "") await dropAll(second, testRun);
   };
-}
-
-/** A run that was killed could not stop its server. */
-async function removeLeftBehind(): Promise<void> {
-  for (const name of await readdir(tmpdir())) {
-    const pid = Number.parseInt(name.slice(FOLDER.length), 10);
-    if (!name.startsWith(FOLDER) || isAlive(pid)) continue;
-    const folder = join(tmpdir(), name);
-    // Taken over, so that it can be stopped; one that cannot be is somebody else's.
-    const taken = await startEmbeddedServer(folder);
-    if (!taken.ok) continue;
-    await taken.value.stop();
-    await rm(folder, { recursive: true, force: true });
-  }
-}
-
-function isAlive(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return error instanceof Error && "code" in error && error.code === "EPERM";
-  }
 }
 
 async function dropAll(url: string, testRun: string): Promise<void> {

@@ -21,7 +21,7 @@ const TEMPLATE_LOCK = 4630_9001;
 
 /** The PostgreSQL servers of this run. */
 export function listTestEngines(): readonly TestEngine[] {
-  return process.env["TEST_DATABASE_URL"] === undefined ? ["embedded"] : ["embedded", "TEST_DATABASE_URL"];
+  return (process.env["TEST_DATABASE_URL"] ?? "") === "" ? ["embedded"] : ["embedded", "TEST_DATABASE_URL"];
 }
 
 /** A database with all migrations applied and nothing in it. Whoever makes it drops it. */

@@ -1,47 +1,66 @@
 /**
- * The test command. Sees to what the tests need beyond npm packages (Chromium), builds, runs vitest with the fixed
- * configuration, and ends with the runner's own counts: `N passed, N failed`.
+ * The test command. Sees to what the tests need beyond npm packages (Chromium, a second PostgreSQL server), builds, runs
+ * vitest with the fixed configuration, and ends with the runner's own counts: `N passed, N failed`.
  * Fails when a test fails, when a test file does not load, when nothing ran, and when a whole run left a test out.
  * Arguments go to vitest (`npm test -- tests/domain`). With CI=true nothing may be left out.
  */
-import { spawnSync } from "node:child_process";
-import { accessSync, constants, existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { delimiter, join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { join } from "node:path";
+import { whyNoChromium } from "./chromium.mjs";
+import { interruption, root, runStep } from "./run-step.mjs";
+import { openSecondDatabase } from "./second-database.mjs";
+import { readReport } from "./test-report.mjs";
 
-const root = fileURLToPath(new URL("../..", import.meta.url));
+const NOTHING = { passed: 0, failed: 0, good: false };
 const inCi = process.env.CI === "true" || process.env.CI === "1";
 const args = process.argv.slice(2);
 
-process.exitCode = main();
+const { passed, failed, good } = await main();
+if (interruption() !== undefined) console.error(`The run was ended by ${interruption()}.`);
+console.log(`${passed} passed, ${failed} failed`);
+process.exitCode = good && interruption() === undefined ? 0 : 1;
 
-function main() {
+async function main() {
   const wander = args.includes("--wander");
   const filters = args.filter((arg) => arg !== "--wander");
-  const withoutBrowser = whyNoChromium();
+  const withoutBrowser = await whyNoChromium();
   if (withoutBrowser !== undefined && inCi) {
     console.error(`The browser tests cannot run: ${withoutBrowser}.`);
-    return finish({ passed: 0, failed: 0 }, false);
+    return NOTHING;
   }
   const env = { ...process.env };
+  if (env.TEST_DATABASE_URL === "") delete env.TEST_DATABASE_URL;
   if (wander) env.DAYLAP_SEED = String(Math.floor(Math.random() * 2 ** 31));
-  if (!isGood(run(process.platform === "win32" ? "npm.cmd" : "npm", ["run", "--silent", "build"], env))) {
+  const npm = process.platform === "win32" ? "npm.cmd" : "npm";
+  if (!(await runStep(npm, ["run", "--silent", "build"], env))) {
     console.error("The build failed, so no test ran.");
-    return finish({ passed: 0, failed: 0 }, false);
+    return NOTHING;
   }
-  const counts = runVitest(filters, withoutBrowser, env);
-  if (withoutBrowser !== undefined) console.log(`The browser tests did not run: ${withoutBrowser}.`);
-  if (wander) console.log(`Property tests ran with DAYLAP_SEED=${env.DAYLAP_SEED}`);
-  return finish(counts, counts.good);
+  const second = await openSecondDatabase();
+  try {
+    if (second.why !== undefined && inCi) {
+      console.error(`The contract tests cannot run on a second PostgreSQL server: ${second.why}.`);
+      return NOTHING;
+    }
+    if (second.url !== undefined) env.TEST_DATABASE_URL = second.url;
+    const counts = await runVitest(filters, withoutBrowser, env);
+    if (withoutBrowser !== undefined) console.log(`The browser tests did not run: ${withoutBrowser}.`);
+    if (second.why !== undefined) {
+      console.log(`The contract tests ran on the embedded PostgreSQL server only: ${second.why}.`);
+    }
+    if (wander) console.log(`Property tests ran with DAYLAP_SEED=${env.DAYLAP_SEED}`);
+    return counts;
+  } finally {
+    second.stop?.();
+  }
 }
 
-/** Runs vitest and reads its report. A test file that does not load counts as one failure. */
-function runVitest(filters, withoutBrowser, env) {
+async function runVitest(filters, withoutBrowser, env) {
   const folder = mkdtempSync(join(tmpdir(), "daylap-tests-"));
   const report = join(folder, "report.json");
   try {
-    const ended = run(
+    const endedWell = await runStep(
       process.execPath,
       [
         join(root, "node_modules/vitest/vitest.mjs"),
@@ -55,80 +74,8 @@ function runVitest(filters, withoutBrowser, env) {
       ],
       env,
     );
-    return readReport(report, isGood(ended), filters.length === 0);
+    return readReport(report, endedWell, filters.length === 0);
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
-}
-
-function readReport(report, endedWell, whole) {
-  if (!existsSync(report)) {
-    console.error("The test runner left no report.");
-    return { passed: 0, failed: 0, good: false };
-  }
-  const { numPassedTests, numFailedTests, numPendingTests, numTodoTests, testResults } = JSON.parse(
-    readFileSync(report, "utf8"),
-  );
-  const unloaded = testResults.filter(
-    (file) => file.status === "failed" && !file.assertionResults.some((test) => test.status === "failed"),
-  );
-  for (const file of unloaded) console.error(`A test file failed outside its tests: ${file.name}`);
-  const leftOut = numPendingTests + numTodoTests;
-  if (whole && leftOut > 0)
-    console.error(`${leftOut} tests were left out of a whole run, which is not allowed.`);
-  const passed = numPassedTests;
-  const failed = numFailedTests + unloaded.length;
-  if (passed + failed === 0) console.error("No test ran.");
-  if (!endedWell && failed === 0)
-    console.error("The test runner ended with an error outside the tests (see above).");
-  return { passed, failed, good: endedWell && failed === 0 && passed > 0 && !(whole && leftOut > 0) };
-}
-
-/** Undefined where Chromium is there, or could be put there; otherwise the reason, as half a sentence. */
-function whyNoChromium() {
-  if (hasChromium()) return undefined;
-  const named = process.env.DAYLAP_CHROMIUM;
-  if (named !== undefined) return `DAYLAP_CHROMIUM names ${named}, which is not there`;
-  if (!existsSync("/etc/debian_version") || !isOnPath("apt-get")) {
-    return "there is no Chromium here (install it, or name its path in DAYLAP_CHROMIUM)";
-  }
-  if (process.getuid?.() !== 0) {
-    return "there is no Chromium here, and installing it takes root (apt-get install chromium)";
-  }
-  console.log("The browser tests need Chromium; installing Debian's.");
-  const env = { ...process.env, DEBIAN_FRONTEND: "noninteractive" };
-  const steps = [["update"], ["install", "--yes", "--no-install-recommends", "chromium"]];
-  for (const step of steps) {
-    if (!isGood(run("apt-get", ["--quiet", ...step], env))) return `apt-get ${step[0]} failed`;
-  }
-  return hasChromium() ? undefined : "Debian's package chromium was installed and brought no chromium";
-}
-
-function hasChromium() {
-  return existsSync(process.env.DAYLAP_CHROMIUM ?? "/usr/bin/chromium");
-}
-
-function isOnPath(program) {
-  return (process.env.PATH ?? "").split(delimiter).some((folder) => {
-    try {
-      accessSync(join(folder, program), constants.X_OK);
-      return true;
-    } catch {
-      return false;
-    }
-  });
-}
-
-function run(program, programArgs, env) {
-  return spawnSync(program, programArgs, { cwd: root, env, stdio: "inherit" });
-}
-
-function isGood(ended) {
-  if (ended.error !== undefined) console.error(String(ended.error));
-  return ended.status === 0;
-}
-
-function finish({ passed, failed }, good) {
-  console.log(`${passed} passed, ${failed} failed`);
-  return good ? 0 : 1;
 }
