@@ -12,8 +12,17 @@ const id = z
   .string()
   .regex(/^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$/, "must be 1 to 64 letters, digits, dots, dashes or underscores")
   .refine((text) => !isReserved(text), "is a reserved word (choose another id)");
-const words = z.string().trim().min(1, "must not be empty").max(500, "must be at most 500 characters");
-const remark = z.string().max(2000, "must be at most 2,000 characters");
+/** No control characters but a tab or the end of a line, and no half of a character: nobody types those. */
+const isPlainText = (text: string): boolean =>
+  !/[\u0000-\u0008\u000B\u000C\u000E-\u001F\u007F]|\p{Surrogate}/u.test(text);
+const PLAIN = "must not contain control characters or halves of characters";
+const words = z
+  .string()
+  .trim()
+  .min(1, "must not be empty")
+  .max(500, "must be at most 500 characters")
+  .refine(isPlainText, PLAIN);
+const remark = z.string().max(2000, "must be at most 2,000 characters").refine(isPlainText, PLAIN);
 
 /** Years that a company file can speak of: beyond them is a slip of the finger, and calendars without end. */
 const hasUsualYear = (text: string): boolean => text >= "2000" && text < "2100";

@@ -71,5 +71,5 @@ export function countCharacters(text: string): number {
 export interface Actor {
   readonly personId: number | null;
   /** As the record names her. */
-  readonly name: string;
+  readonly personName: string;
 }

@@ -1,18 +1,27 @@
 /**
- * The dispatcher's desk: the company as it stands, its plan, and the changes that a person makes to it.
- * Only the interface, so that a page or a test can stand on it; file-desk.ts keeps it in a company file.
+ * The dispatcher's desk: the company as it stands, its plan, and the changes that people make to it.
+ * Only the interface, so that a page or a test can stand on it; company-desk.ts keeps it in the database.
  */
-import type { Company } from "../domain/company-schema.js";
 import type { Fault } from "../domain/company-file.js";
+import type { PartKey, Source } from "../domain/company-parts.js";
+import type { Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
 import type { Result } from "../domain/result.js";
 import type { CivilDate, Minute } from "../domain/time.js";
+import type { ChangeFailure, CompanyChange } from "./changes/company-change.js";
 import type { PlanningProgress } from "./planning-messages.js";
 
 /** A request that was understood and is not allowed; `sentence` is for the person who made it. */
 export interface Refusal {
   readonly kind: string;
   readonly sentence: string;
+}
+
+/** Who makes a change, for the record. */
+export interface Actor {
+  /** Null where nobody is signed in: the command line, the program itself. */
+  readonly personId: number | null;
+  readonly personName: string;
 }
 
 /** A hold as a person enters it. */
@@ -29,21 +38,32 @@ export interface HoldInput {
 /** What stands now. All parts belong together: the plan is the plan of this company. */
 export interface DeskState {
   readonly company: Company;
+  /** The company file's JSON, with nothing filled in. */
+  readonly source: Source;
   readonly plan: Plan;
+  /** The number under which the plan is kept. */
+  readonly planId: number;
   /** The date of `nowMinute` in the company's zone. */
   readonly today: CivilDate;
   /** Now, or the fixed as-of time where there is one. */
   readonly nowMinute: Minute;
-  /** Counts up by one with each change and each new day. A better plan for the same company is no change. */
+  /** Counts the changes. A better plan for the same company is no change. */
   readonly version: number;
+  /** The version at which a part was written last, for a form to carry; 0 for a part that is not there. */
+  readonly versionOf: (key: PartKey) => number;
   /** How far the search for a better plan has come; null where none goes on. */
   readonly planning: PlanningProgress | null;
 }
 
 export interface Desk {
+  /** Whether no company has been loaded yet. */
+  readonly isEmpty: boolean;
+  /** What stands; never asked of an empty desk. */
   current(): DeskState;
-  /** Adds a hold and plans again. Faults carry the path of the field in the company file (`holds[2].from`). */
-  addHold(input: HoldInput): Promise<Result<void, readonly Fault[]>>;
-  /** Takes a hold away and plans again. */
-  liftHold(id: string): Promise<Result<void, Refusal>>;
+  /** Makes a change, puts it on record and plans again; resolves when what stands has it. */
+  make(change: CompanyChange, by: Actor): Promise<Result<void, ChangeFailure>>;
+  /** Takes the change of that version back, where nothing that stands depends on it. */
+  undo(version: number, by: Actor, why: string): Promise<Result<void, ChangeFailure>>;
+  /** Puts a whole company in the place of what stands, or tells every fault of it. */
+  load(source: unknown, by: Actor, why: string): Promise<Result<void, readonly Fault[]>>;
 }

@@ -2,7 +2,7 @@
  * What a database itself cannot do, as something that people can be told: it cannot be reached, its disk is full, it is
  * being shut down. Thrown, for any query may meet it; everything else that a query throws is a bug and stays as it is.
  */
-import pg from "pg";
+import { DatabaseError } from "pg";
 
 export type DatabaseFailureKind = "unreachable" | "disk-full" | "read-only";
 
@@ -54,7 +54,7 @@ const UNREACHABLE_WORDS =
 /** The failure behind an error of the driver; any other error as it is. */
 export function toDatabaseFailure(error: unknown): unknown {
   if (error instanceof DatabaseFailure || !(error instanceof Error)) return error;
-  if (error instanceof pg.DatabaseError) {
+  if (error instanceof DatabaseError) {
     const kind = KIND_OF_STATE.find(([state]) => state.test(error.code ?? ""))?.[1];
     return kind === undefined ? error : new DatabaseFailure(kind, error);
   }

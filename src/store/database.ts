@@ -3,7 +3,8 @@
  * A transaction that another one got in the way of is tried again; what the database itself cannot do (it is not there,
  * its disk is full) is thrown as a DatabaseFailure, which the edge tells people about. SQL stays within version 15.
  */
-import pg from "pg";
+import { Client, DatabaseError, Pool, types as builtIn } from "pg";
+import type { ClientBase, ClientConfig, CustomTypesConfig, PoolClient } from "pg";
 import { toDatabaseFailure } from "./database-failure.js";
 
 type Value = string | number | boolean | null | Date | readonly string[] | readonly number[];
@@ -40,12 +41,12 @@ const MOST_TRIES = 20;
 /** Serialization failure and deadlock: the transaction may be tried again as it is. */
 const WORTH_ANOTHER_TRY: ReadonlySet<string> = new Set(["40001", "40P01"]);
 
-const types: pg.CustomTypesConfig = {
+const types: CustomTypesConfig = {
   getTypeParser: (oid, format) => {
     // int8: counts and versions stay far below 2 ** 53. date: a civil date is text here, not a moment.
-    if (oid === pg.types.builtins.INT8) return Number;
-    if (oid === pg.types.builtins.DATE) return String;
-    return pg.types.getTypeParser(oid, format);
+    if (oid === builtIn.builtins.INT8) return Number;
+    if (oid === builtIn.builtins.DATE) return String;
+    return builtIn.getTypeParser(oid, format);
   },
 };
 
@@ -59,20 +60,20 @@ export function openDatabase(url: string): Database {
     statement_timeout: STATEMENT_TIMEOUT_MS,
     idle_in_transaction_session_timeout: STATEMENT_TIMEOUT_MS,
     keepAlive: true,
-  } satisfies pg.ClientConfig;
-  const pool = new pg.Pool({ ...settings, max: MOST_CONNECTIONS });
+  } satisfies ClientConfig;
+  const pool = new Pool({ ...settings, max: MOST_CONNECTIONS });
   // A connection that breaks while nobody uses it is replaced by the pool; the next query tells if the server is gone.
   pool.on("error", () => undefined);
   return {
     query: (sql, values) => ask(pool, sql, values),
     transaction: (work) => transact(pool, work),
-    connect: () => hold(new pg.Client(settings)),
+    connect: () => hold(new Client(settings)),
     close: () => pool.end(),
   };
 }
 
 async function ask<Row extends object>(
-  client: pg.Pool | pg.ClientBase,
+  client: Pool | ClientBase,
   sql: string,
   values: readonly Value[] = [],
 ): Promise<readonly Row[]> {
@@ -83,7 +84,7 @@ async function ask<Row extends object>(
   }
 }
 
-async function transact<T>(pool: pg.Pool, work: (queries: Queries) => Promise<T>): Promise<T> {
+async function transact<T>(pool: Pool, work: (queries: Queries) => Promise<T>): Promise<T> {
   for (let tries = 1; ; tries += 1) {
     try {
       return await transactOnce(pool, work);
@@ -93,7 +94,7 @@ async function transact<T>(pool: pg.Pool, work: (queries: Queries) => Promise<T>
   }
 }
 
-async function transactOnce<T>(pool: pg.Pool, work: (queries: Queries) => Promise<T>): Promise<T> {
+async function transactOnce<T>(pool: Pool, work: (queries: Queries) => Promise<T>): Promise<T> {
   const client = await pool.connect();
   let isBroken = false;
   try {
@@ -114,7 +115,7 @@ async function transactOnce<T>(pool: pg.Pool, work: (queries: Queries) => Promis
 }
 
 /** Whether the connection is no longer of use. */
-async function rollBack(client: pg.PoolClient): Promise<boolean> {
+async function rollBack(client: PoolClient): Promise<boolean> {
   try {
     await client.query("rollback");
     return false;
@@ -125,10 +126,10 @@ async function rollBack(client: pg.PoolClient): Promise<boolean> {
 }
 
 function isWorthAnotherTry(error: unknown): boolean {
-  return error instanceof pg.DatabaseError && WORTH_ANOTHER_TRY.has(error.code ?? "");
+  return error instanceof DatabaseError && WORTH_ANOTHER_TRY.has(error.code ?? "");
 }
 
-async function hold(client: pg.Client): Promise<HeldConnection> {
+async function hold(client: Client): Promise<HeldConnection> {
   let onLost: () => void = () => undefined;
   const lose = (): void => {
     const listener = onLost;

@@ -5,6 +5,7 @@
 import type { Fault } from "../domain/company-file.js";
 import { fail, ok, type Result } from "../domain/result.js";
 import type { HoldInput } from "../services/desk.js";
+import { listOf, textOf } from "./form-body.js";
 
 /** What stands in the fields. */
 export interface HoldForm {
@@ -89,26 +90,4 @@ export function toFieldFault(fault: Fault): FieldFault {
 
 function isHoldField(text: string | undefined): text is HoldField {
   return text === "from" || text === "to" || text === "trades" || text === "jobs" || text === "why";
-}
-
-/** The version of the desk that a form was made for; undefined where it names none. */
-export function readVersion(body: unknown): number | undefined {
-  const text = textOf(body, "version");
-  return /^\d{1,15}$/.test(text) ? Number(text) : undefined;
-}
-
-function textOf(body: unknown, name: string): string {
-  const value = fieldOf(body, name);
-  return typeof value === "string" ? value : "";
-}
-
-function listOf(body: unknown, name: string): readonly string[] {
-  const value = fieldOf(body, name);
-  if (typeof value === "string") return [value];
-  return Array.isArray(value) ? value.filter((item) => typeof item === "string") : [];
-}
-
-function fieldOf(body: unknown, name: string): unknown {
-  if (typeof body !== "object" || body === null || !Object.hasOwn(body, name)) return undefined;
-  return Object.entries(body).find(([key]) => key === name)?.[1];
 }

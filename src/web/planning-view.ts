@@ -17,7 +17,7 @@ export function buildPlanningView(state: DeskState): PlanningView | undefined {
   return { line: writePlanningLine({ ...planning, fromCost: plan.cost.total }), stamp: stampOf(state) };
 }
 
-/** Another one for each plan that is shown: a better plan of the same version costs less or leaves out less. */
-export function stampOf({ plan, version }: DeskState): string {
-  return `${version}-${plan.impossible.length}-${plan.cost.total}`;
+/** Another one for each plan that is shown. */
+export function stampOf({ planId }: DeskState): string {
+  return String(planId);
 }

@@ -1,0 +1,56 @@
+/**
+ * What a person can change of a company, each kind with what it does and what the record says of it. A new kind is a
+ * file beside this one, an entry in `CompanyChange` and one in RULES.
+ */
+import type { Fault } from "../../domain/company-file.js";
+import type { PartKey, Source } from "../../domain/company-parts.js";
+import type { Company } from "../../domain/company-schema.js";
+import type { Result } from "../../domain/result.js";
+import type { RecordedChange } from "../../store/record-store.js";
+import type { Refusal } from "../desk.js";
+import { holdAddedRule, holdLiftedRule, type HoldAdded, type HoldLifted } from "./holds.js";
+
+export type CompanyChange = HoldAdded | HoldLifted;
+export type ChangeKind = CompanyChange["kind"];
+
+/** What every kind of change may say. */
+export interface ChangeBase {
+  /** In the words of the person who makes it. */
+  readonly why?: string;
+  /** The version of the part that the person had before her; where it has been written since, nothing is done. */
+  readonly seen?: number;
+}
+
+/** A company as it stands: the file's JSON with nothing filled in, and as the house reads it. */
+export interface CompanyDocument {
+  readonly source: Source;
+  readonly company: Company;
+}
+
+/** Why a change did not happen. Nothing was changed. */
+export type ChangeFailure =
+  /** What it would write is at fault; paths are those of the company file. */
+  | { readonly kind: "faults"; readonly faults: readonly Fault[] }
+  | { readonly kind: "refused"; readonly refusal: Refusal }
+  /** Others have written the same part since the person saw it: these changes, oldest first. */
+  | { readonly kind: "stale"; readonly since: readonly RecordedChange[] };
+
+export interface ChangeRule<C extends CompanyChange = CompanyChange> {
+  /** The part that is edited; undefined where a new one comes in. */
+  readonly target: (change: C) => PartKey | undefined;
+  /** The JSON after the change, to be checked as a whole by whoever asked; or why it cannot be. */
+  readonly apply: (document: CompanyDocument, change: C) => Result<Source, Refusal>;
+  /** One finished sentence for the record, in the words of the office, of the company as it was before. */
+  readonly say: (company: Company, change: C) => string;
+}
+
+const RULES: { readonly [Kind in ChangeKind]: ChangeRule<Extract<CompanyChange, { kind: Kind }>> } = {
+  "hold-added": holdAddedRule,
+  "hold-lifted": holdLiftedRule,
+};
+
+/** The rule of a change's kind. */
+export function ruleOf(change: CompanyChange): ChangeRule {
+  // oxlint-disable-next-line typescript/no-unsafe-type-assertion -- RULES has for each kind the rule of that kind.
+  return RULES[change.kind] as ChangeRule;
+}

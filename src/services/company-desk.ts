@@ -1,0 +1,244 @@
+/**
+ * The desk on the database. A change is written first, with its record, and then planned: whoever made it waits for the
+ * plan that has it. Several processes may serve one company: each hears of the others' changes and plans, one of them
+ * plans, and the others take its plan. Nobody waits for a good plan: a quick one is shown first, and a better one takes
+ * its place while the company is the same. All planning is done by a worker.
+ */
+import { formatFault, parseCompany, type Fault } from "../domain/company-file.js";
+import type { PartKey, Source } from "../domain/company-parts.js";
+import type { Company } from "../domain/company-schema.js";
+import { fail, invariant, ok, present, type Result } from "../domain/result.js";
+import { civilDateAt } from "../domain/time.js";
+import { CompanyStore, type DecideWrite, type StoredCompany } from "../store/company-store.js";
+import type { Database } from "../store/database.js";
+import { listTouching, type ChangeEntry } from "../store/record-store.js";
+import { decideUndo } from "./changes/undo.js";
+import { ruleOf, type ChangeFailure, type CompanyChange } from "./changes/company-change.js";
+import { machineClock, type Clock } from "./clock.js";
+import { DeskPlans, type PlanSettings, type StandingPlan } from "./desk-plans.js";
+import type { Actor, Desk, DeskState } from "./desk.js";
+import { DeskWire } from "./desk-wire.js";
+import { startPlanningWorker, type PlanningWorker } from "./planning-worker.js";
+
+export interface DeskOptions extends PlanSettings {
+  /** The machine's clock where left out; a fixed one for a fixed as-of time. */
+  readonly clock?: Clock;
+  /** When a change is put on record. */
+  readonly now?: () => Date;
+  /** Who plans, and is closed by whoever started it; one of the desk's own where left out. */
+  readonly worker?: PlanningWorker;
+  /** Where bugs go that no request has to do with; standard error where left out. */
+  readonly log?: (error: unknown) => void;
+}
+
+/** A desk that somebody has opened and closes again. */
+export interface OpenDesk extends Desk {
+  /** Stops planning and lets the changes end that are under way. */
+  close(): Promise<void>;
+}
+
+interface Standing {
+  readonly stored: StoredCompany;
+  readonly source: Source;
+  readonly company: Company;
+  readonly plan: StandingPlan;
+}
+
+/** Opens the desk on a database that has been migrated. */
+export async function openDesk(database: Database, options: DeskOptions): Promise<OpenDesk> {
+  const desk = new CompanyDesk(database, options);
+  try {
+    await desk.open();
+    return desk;
+  } catch (error) {
+    await desk.close();
+    throw error;
+  }
+}
+
+class CompanyDesk implements OpenDesk {
+  readonly #options: DeskOptions;
+  readonly #store: CompanyStore;
+  readonly #wire: DeskWire;
+  readonly #plans: DeskPlans;
+  readonly #clock: Clock;
+  readonly #closeWorker: () => Promise<void>;
+  #standing: Standing | undefined;
+  /** The catching up that is under way, and whether something has changed since it last looked. */
+  #catchingUp: Promise<void> | undefined;
+  #mustCatchUp = false;
+  readonly #underWay = new Set<Promise<unknown>>();
+  #isClosed = false;
+
+  constructor(database: Database, options: DeskOptions) {
+    this.#options = options;
+    this.#clock = options.clock ?? machineClock;
+    const worker = options.worker ?? startPlanningWorker();
+    this.#closeWorker = () => (options.worker === undefined ? worker.close() : Promise.resolve());
+    this.#store = new CompanyStore(database);
+    const log = (error: unknown): void => this.#log(error);
+    const hear = (): void => {
+      this.#catchUp().catch(log);
+    };
+    this.#wire = new DeskWire(database, hear, log);
+    this.#plans = new DeskPlans(database, worker, this.#wire, this.#clock, options, log);
+  }
+
+  async open(): Promise<void> {
+    await this.#wire.open();
+    await this.#catchUp();
+  }
+
+  get isEmpty(): boolean {
+    return this.#standing === undefined;
+  }
+
+  current(): DeskState {
+    const { stored, company, source, plan } = present(this.#standing, "a company to look at");
+    const nowMinute = this.#clock();
+    const today = civilDateAt(nowMinute, company.company.timeZone);
+    if (plan.date !== today) this.#catchUp().catch((error: unknown) => this.#log(error));
+    return {
+      company,
+      source,
+      plan: plan.plan,
+      planId: plan.id,
+      today,
+      nowMinute,
+      version: stored.version,
+      versionOf: (key: PartKey) => stored.parts.get(key)?.version ?? 0,
+      planning: this.#plans.progress,
+    };
+  }
+
+  make(change: CompanyChange, by: Actor): Promise<Result<void, ChangeFailure>> {
+    const rule = ruleOf(change);
+    return this.#write(async (stored, queries) => {
+      const company = this.#parsedOf(stored);
+      if (company === undefined || stored.source === undefined) return fail(EMPTY);
+      const key = rule.target(change);
+      if (change.seen !== undefined && key !== undefined) {
+        const since = await listTouching(queries, [key], change.seen);
+        if (since.length > 0) return fail({ kind: "stale", since });
+      }
+      const source = rule.apply({ source: stored.source, company }, change);
+      if (!source.ok) return fail({ kind: "refused", refusal: source.error });
+      const parsed = parseCompany(source.value);
+      if (!parsed.ok) return fail({ kind: "faults", faults: parsed.error });
+      const entry = this.#entry(change.kind, rule.say(company, change), by, change.why ?? "");
+      return ok({ source: source.value, entry });
+    });
+  }
+
+  undo(version: number, by: Actor, why: string): Promise<Result<void, ChangeFailure>> {
+    return this.#write(async (stored, queries) => {
+      const undone = await decideUndo(stored, version, queries);
+      if (!undone.ok) return undone;
+      const { source, sentence } = undone.value;
+      return ok({ source, entry: { ...this.#entry("undone", sentence, by, why), undoes: version } });
+    });
+  }
+
+  async load(source: unknown, by: Actor, why: string): Promise<Result<void, readonly Fault[]>> {
+    const parsed = parseCompany(source);
+    if (!parsed.ok) return parsed;
+    // Proof of the cast: what parses as a company is a JSON object.
+    // oxlint-disable-next-line typescript/no-unsafe-type-assertion
+    const whole = source as Source;
+    const sentence = `Company file of ${parsed.value.company.name} loaded.`;
+    const entry = this.#entry("company-loaded", sentence, by, why);
+    const loaded = await this.#write(() => Promise.resolve(ok({ source: whole, entry })));
+    invariant(loaded.ok, "a load that has no fault is refused by nobody");
+    return ok(undefined);
+  }
+
+  async close(): Promise<void> {
+    this.#isClosed = true;
+    this.#plans.stop();
+    await Promise.allSettled(this.#underWay);
+    await this.#plans.over;
+    await this.#wire.close();
+    await this.#closeWorker();
+  }
+
+  #write(decide: DecideWrite<ChangeFailure>): Promise<Result<void, ChangeFailure>> {
+    return this.#follow(
+      (async () => {
+        const written = await this.#store.write(decide);
+        if (!written.ok) return written;
+        while (!this.#isClosed && (this.#standing?.stored.version ?? -1) < written.value.version) {
+          await this.#catchUp();
+        }
+        return ok(undefined);
+      })(),
+    );
+  }
+
+  /** Keeps hold of what is under way, so that a close can wait for it. */
+  #follow<T>(work: Promise<T>): Promise<T> {
+    this.#underWay.add(work);
+    const forget = (): void => {
+      this.#underWay.delete(work);
+    };
+    work.then(forget, forget);
+    return work;
+  }
+
+  #entry(kind: string, sentence: string, by: Actor, why: string): ChangeEntry {
+    const now = this.#options.now ?? (() => new Date());
+    return { madeAt: now(), personId: by.personId, personName: by.personName, kind, sentence, why };
+  }
+
+  /** Comes to what the database has: the company as it stands there, and a plan of it for today. */
+  #catchUp(): Promise<void> {
+    this.#mustCatchUp = true;
+    this.#catchingUp ??= this.#follow(this.#catchUpWhileNeeded());
+    return this.#catchingUp;
+  }
+
+  async #catchUpWhileNeeded(): Promise<void> {
+    // Not in this turn, so that whoever asked has this promise in place before it can be over.
+    await Promise.resolve();
+    try {
+      while (this.#mustCatchUp && !this.#isClosed) {
+        this.#mustCatchUp = false;
+        await this.#catchUpOnce();
+      }
+    } finally {
+      this.#catchingUp = undefined;
+    }
+  }
+
+  async #catchUpOnce(): Promise<void> {
+    const stored = await this.#store.read();
+    const company = this.#parsedOf(stored);
+    if (company === undefined || stored.source === undefined) return;
+    const plan = await this.#plans.planOf(stored.version, company, this.#standing?.plan, (better) => {
+      if (this.#standing?.stored.version === better.companyVersion) {
+        this.#standing = { ...this.#standing, plan: better };
+      }
+    });
+    if (plan !== undefined) this.#standing = { stored, source: stored.source, company, plan };
+  }
+
+  /** The company of what is stored; parsed once for a version. */
+  #parsedOf(stored: StoredCompany): Company | undefined {
+    if (stored.source === undefined) return undefined;
+    if (this.#standing?.stored === stored) return this.#standing.company;
+    const parsed = parseCompany(stored.source);
+    invariant(
+      parsed.ok,
+      `the stored company has no fault, but: ${parsed.ok ? "" : parsed.error.map(formatFault).join(" ")}`,
+    );
+    return parsed.value;
+  }
+
+  #log(error: unknown): void {
+    (this.#options.log ?? console.error)(error);
+  }
+}
+
+const EMPTY: ChangeFailure = {
+  kind: "refused",
+  refusal: { kind: "no-company", sentence: "There is no company yet. Load a company file first." },
+};

@@ -1,0 +1,90 @@
+/**
+ * The plans that people have seen, kept to the byte with all that it takes to make them again. Whoever listens on PLANS
+ * hears of each one with the version of the company that it is for.
+ */
+import type { Database, Queries } from "./database.js";
+
+/** The channel on which a new plan tells the version of its company. */
+export const PLANS = "daylap_plan";
+
+/** How a plan was made, and what it costs. */
+export interface PlanOrigin {
+  readonly companyVersion: number;
+  readonly madeAt: Date;
+  readonly asOf: Date;
+  readonly seed: number;
+  /** Schedules built. */
+  readonly iterations: number;
+  /** The plan that the search began from. */
+  readonly fromPlan: number | null;
+  /** Of the program that made it: another one may plan otherwise. */
+  readonly plannerVersion: string;
+  readonly cost: number;
+}
+
+export interface KeptPlan extends PlanOrigin {
+  readonly id: number;
+  /** JSON, to the byte as it was made. */
+  readonly body: string;
+}
+
+const ORIGIN = `id, company_version as "companyVersion", made_at as "madeAt", as_of as "asOf", seed, iterations,
+  from_plan as "fromPlan", planner_version as "plannerVersion", cost`;
+
+export class PlanStore {
+  readonly #database: Database;
+
+  constructor(database: Database) {
+    this.#database = database;
+  }
+
+  /** Keeps a plan and tells of it; the number that it got. */
+  keep(plan: Omit<KeptPlan, "id">): Promise<number> {
+    return this.#database.transaction(async (queries) => {
+      const [row] = await queries.query<{ id: number }>(
+        `insert into plan
+           (company_version, made_at, as_of, seed, iterations, from_plan, planner_version, cost, body)
+         values ($1, $2, $3, $4, $5, $6, $7, $8, $9) returning id`,
+        [
+          plan.companyVersion,
+          plan.madeAt,
+          plan.asOf,
+          plan.seed,
+          plan.iterations,
+          plan.fromPlan,
+          plan.plannerVersion,
+          plan.cost,
+          plan.body,
+        ],
+      );
+      await queries.query("select pg_notify($1, $2)", [PLANS, String(plan.companyVersion)]);
+      return row?.id ?? 0;
+    });
+  }
+
+  /** The newest plan of a version of the company, or undefined. */
+  async findNewest(companyVersion: number): Promise<KeptPlan | undefined> {
+    const [row] = await this.#database.query<KeptPlan>(
+      `select ${ORIGIN}, body from plan where company_version = $1 order by id desc limit 1`,
+      [companyVersion],
+    );
+    return row;
+  }
+
+  async find(id: number): Promise<KeptPlan | undefined> {
+    return findPlan(this.#database, id);
+  }
+
+  /** Newest first; the plans before the one of that number, where one is given. */
+  async list(limit: number, before?: number): Promise<readonly (PlanOrigin & { readonly id: number })[]> {
+    return this.#database.query(
+      `select ${ORIGIN} from plan where ($2::bigint is null or id < $2) order by id desc limit $1`,
+      [limit, before ?? null],
+    );
+  }
+}
+
+async function findPlan(queries: Queries, id: number): Promise<KeptPlan | undefined> {
+  const [row] = await queries.query<KeptPlan>(`select ${ORIGIN}, body from plan where id = $1`, [id]);
+  return row;
+}
