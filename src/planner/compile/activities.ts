@@ -65,6 +65,7 @@ export function buildActivities(
   const followers: number[][] = possible.map(() => []);
   befores.forEach((before, activity) => before.forEach((earlier) => followers[earlier]?.push(activity)));
   const tails = listTails(company, possible, befores);
+  const dues = company.jobs.map((job) => dueOf(company, job));
   const activities = possible.map((group, activity): Activity => {
     const ranks = group.tasks.map((task) => rankOf(task)).filter((rank) => rank >= 0);
     return {
@@ -75,7 +76,7 @@ export function buildActivities(
       chain: group.chain ? buildChain(company, group.chain, group.tasks) : null,
       after: befores[activity] ?? [],
       followers: followers[activity] ?? [],
-      due: dueOf(company, group.job),
+      due: dues[group.jobIndex] ?? FOREVER,
       tailMinutes: tails[activity] ?? 0,
       weight: group.job.weight,
       rank: ranks.length > 0 ? Math.min(...ranks) : -1,
@@ -156,6 +157,7 @@ export function whyFollows(before: Task): string {
 function pinned(group: Group, pinOf: (job: Job, task: Task) => number): readonly Int32Array[] {
   const { staffings } = group;
   const pins = group.tasks.map((task) => pinOf(group.job, task));
+  if (pins.every((pin) => pin < 0)) return staffings;
   const kept = staffings.filter((crews) => pins.every((pin, place) => pin < 0 || crews[place] === pin));
   return kept.length > 0 ? kept : staffings;
 }
@@ -231,12 +233,11 @@ function listTails(
   groups: readonly Group[],
   befores: readonly (readonly number[])[],
 ): number[] {
+  const people = company.crews.reduce((sum, crew) => sum + crew.size, 0) / Math.max(1, company.crews.length);
   const elapsed = groups.map(({ tasks }) => {
     const hours = tasks.reduce((sum, task) => sum + hoursLeft(task), 0);
     const waits = tasks.reduce((sum, task) => sum + (task.waitBusinessDays ?? 0), 0);
     const lags = Math.max(0, ...tasks.flatMap((task) => task.after.map((edge) => edge.lagHours)));
-    const people =
-      company.crews.reduce((sum, crew) => sum + crew.size, 0) / Math.max(1, company.crews.length);
     return Math.round((hours / people) * 60 * 3 + waits * 1440 + lags * 60);
   });
   const tails = groups.map(() => 0);

@@ -60,7 +60,10 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
     company,
     roster,
     (task) => ranks.get(task) ?? -1,
-    (job, task) => crews.findIndex((crew) => crew.id === pins.get(key(job.id, task.id))?.crew),
+    (job, task) => {
+      const pin = pins.get(key(job.id, task.id));
+      return pin ? crews.findIndex((crew) => crew.id === pin.crew) : -1;
+    },
   );
   const indexOf = new Map(open.map((one) => [one.task, one.index]));
   const tradeIndex = new Map(trades.map((trade, index) => [trade.id, index]));
@@ -106,12 +109,12 @@ export function compile(company: Company, asOf: Minute, dayCount: number): Compi
       drives.set(at, known);
       return known;
     },
-    tasks: open.map(({ job, task }): CoreTask => {
+    tasks: open.map(({ job, jobIndex, task }): CoreTask => {
       const { after, bounds } = listOrder(company, job, task, indexOf);
       const pin = pins.get(key(job.id, task.id));
       if (pin) bounds.push({ minute: dayStart(pin.date, zone), lift: LIFT.published });
       return {
-        site: jobs.indexOf(job),
+        site: jobIndex,
         trade: needsCrew(task) ? (tradeIndex.get(task.trade ?? "") ?? -1) : -1,
         minutes: roster.lengthsOf(task),
         after,

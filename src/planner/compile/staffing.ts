@@ -39,6 +39,9 @@ interface TradeCrew {
 /** The crews of a company by trade. */
 export class Roster {
   private readonly byTrade: ReadonlyMap<string, readonly TradeCrew[]>;
+  /** Most tasks have a twin: what is the same for both is made once. */
+  private readonly lengths = new Map<string, Int32Array>();
+  private readonly staffings = new Map<string, readonly Int32Array[]>();
 
   constructor(private readonly company: Company) {
     this.byTrade = new Map(
@@ -54,6 +57,16 @@ export class Roster {
 
   /** Minutes that each crew needs for what is left of a task; −1 where it does not do the trade, 0 for no work. */
   lengthsOf(task: Task): Int32Array {
+    const key = needsCrew(task) ? `${task.trade ?? ""} ${hoursLeft(task)}` : "";
+    let lengths = this.lengths.get(key);
+    if (!lengths) {
+      lengths = this.findLengths(task);
+      this.lengths.set(key, lengths);
+    }
+    return lengths;
+  }
+
+  private findLengths(task: Task): Int32Array {
     const lengths = new Int32Array(this.company.crews.length).fill(needsCrew(task) ? -1 : 0);
     if (!needsCrew(task)) return lengths;
     const minutes = hoursLeft(task) * 60;
@@ -65,6 +78,17 @@ export class Roster {
 
   /** For each way to staff the tasks, the crew (by index) of each; none where it cannot be. */
   listStaffings(tasks: readonly Task[], oneCrew: boolean): readonly Int32Array[] {
+    const facts = tasks.map((task) => (needsCrew(task) ? [task.trade, task.minCrew, boundCrew(task)] : null));
+    const key = JSON.stringify([oneCrew, facts]);
+    let staffings = this.staffings.get(key);
+    if (!staffings) {
+      staffings = this.findStaffings(tasks, oneCrew);
+      this.staffings.set(key, staffings);
+    }
+    return staffings;
+  }
+
+  private findStaffings(tasks: readonly Task[], oneCrew: boolean): readonly Int32Array[] {
     const [first, ...others] = tasks.filter(needsCrew);
     if (!first) return [];
     const all = this.listEligible(first).filter(({ crew }) => others.every((task) => mayWork(crew, task)));

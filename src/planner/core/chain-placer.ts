@@ -2,7 +2,7 @@
  * Chains: what opens a wall, what closes it, and all between, worked unit by unit. With no open nights one crew does
  * all of a unit inside one unbroken window; with some, each task has its crew and a unit is closed in time.
  */
-import { findClash } from "./equipment.js";
+import { findClash, usesEquipment } from "./equipment.js";
 import type { Placer } from "./placer.js";
 import { FOREVER, LIFT, NEVER, type Activity, type Chain } from "./problem.js";
 import type { OpenWork, Span } from "./tail-worker.js";
@@ -65,7 +65,7 @@ export function tryChain(
       drafts: [...trial.drafts.values()],
       inGaps: [],
     };
-    if (lifted & LIFT.equipment) return placement;
+    if (lifted & LIFT.equipment || !usesEquipment(problem, activity)) return placement;
     const held = activity.tasks.map((task, place) => ({
       task,
       start: trial.starts[place] ?? 0,
@@ -91,19 +91,22 @@ function fitsLongestDay(
   lifted: number,
 ): boolean {
   if (problem.openNights > 0 || lifted & (LIFT.crewOff | LIFT.closeByDark)) return true;
-  const facts = activity.tasks.map((task) => problem.tasks[task]);
-  const most = (minutes: readonly number[]): number =>
-    Math.max(0, ...facts.map((task) => minutes[task?.trade ?? -1] ?? 0));
+  const { site, tasks } = activity;
   const yard = problem.siteCount;
-  const way = problem.startsAtYard[crew]
-    ? problem.loadMinutes + problem.travel(yard, activity.site) + problem.travel(activity.site, yard)
-    : 0;
-  const around = most(problem.setupMinutes) + most(problem.cleanupMinutes) + way;
+  let setup = 0;
+  let cleanup = 0;
+  for (const task of tasks) {
+    const trade = problem.tasks[task]?.trade ?? -1;
+    setup = Math.max(setup, problem.setupMinutes[trade] ?? 0);
+    cleanup = Math.max(cleanup, problem.cleanupMinutes[trade] ?? 0);
+  }
+  let around = setup + cleanup;
+  if (problem.startsAtYard[crew])
+    around += problem.loadMinutes + problem.travel(yard, site) + problem.travel(site, yard);
   for (let unit = chain.firstUnit; unit < chain.unitCount; unit++) {
-    const work = facts.reduce(
-      (sum, task, place) => sum + shareMinutes(chain, place, unit, task?.minutes[crew] ?? 0),
-      around,
-    );
+    let work = around;
+    for (let place = 0; place < tasks.length; place++)
+      work += shareMinutes(chain, place, unit, problem.tasks[tasks[place] ?? -1]?.minutes[crew] ?? 0);
     if (work > (problem.longestDay[crew] ?? 0)) return false;
   }
   return true;
@@ -113,11 +116,14 @@ function fitsLongestDay(
 export function shareMinutes(chain: Chain, place: number, unit: number, minutes: number): number {
   const before = chain.hoursBefore[place];
   if (!before) return 0;
-  const total = before[chain.unitCount] ?? 0;
-  if (total <= 0) return 0;
-  const cut = (upTo: number): number =>
-    upTo >= chain.unitCount ? minutes : Math.floor((minutes * (before[upTo] ?? 0)) / total + 1e-9);
-  return cut(unit + 1) - cut(unit);
+  const { unitCount } = chain;
+  if ((before[unitCount] ?? 0) <= 0) return 0;
+  return cutAt(before, unitCount, unit + 1, minutes) - cutAt(before, unitCount, unit, minutes);
+}
+
+function cutAt(before: Float64Array, unitCount: number, upTo: number, minutes: number): number {
+  if (upTo >= unitCount) return minutes;
+  return Math.floor((minutes * (before[upTo] ?? 0)) / (before[unitCount] ?? 1) + 1e-9);
 }
 
 function listAdditions(trial: Trial, unit: number): Addition[] {
@@ -151,9 +157,8 @@ function placeInOneDay(trial: Trial, unit: number): boolean {
   const { worker, problem } = placer;
   const { trades } = trial.chain;
   const accept = (visit: Visit): boolean => {
-    const items = visit.items.slice(-additions.length);
-    const start = items[0]?.start ?? 0;
-    const end = items.at(-1)?.end ?? 0;
+    const start = visit.items.at(-additions.length)?.start ?? 0;
+    const end = visit.items.at(-1)?.end ?? 0;
     return worker.layer.unbroken(draft.crew, visit.day, site, trades, start, end, lifted);
   };
   const earliest = additions[0]?.earliest ?? problem.start;
@@ -171,7 +176,11 @@ function placeInOneDay(trial: Trial, unit: number): boolean {
       }
     }
     if (visit === null) continue;
-    visit.items.slice(-additions.length).forEach((item, place) => note(trial, place, item));
+    const first = visit.items.length - additions.length;
+    for (let place = 0; place < additions.length; place++) {
+      const item = visit.items[first + place];
+      if (item) note(trial, place, item);
+    }
     return true;
   }
   return false;

@@ -3,11 +3,13 @@
  * ties by a priority rule (a parallel schedule-generation scheme on top of the serial decoder; Kolisch 1996).
  * Work under way and published work come before everything else.
  */
+import { EndBounds } from "./end-bounds.js";
+import { usesEquipment } from "./equipment.js";
 import { Heap } from "./heap.js";
 import { PlacementPricer } from "./placement-pricer.js";
 import { Placer } from "./placer.js";
 import { FOREVER, LIFT, type Activity, type Problem } from "./problem.js";
-import { firstUsableGap, listGaps } from "./rain-work.js";
+import { listGaps } from "./rain-work.js";
 import { Timeline, type Placement } from "./timeline.js";
 
 /** How near ties are broken. */
@@ -61,17 +63,15 @@ export function decode(
 }
 
 const NOBODY: ReadonlySet<number> = new Set();
+const NO_CREWS = new Int32Array();
 
-interface Trial {
-  readonly version: number;
+interface Best {
+  readonly staffing: number;
   readonly start: number;
-  readonly end: number;
   /** What staffings are compared by: the lower, the better. */
   readonly score: number;
-}
-
-interface Best extends Trial {
-  readonly staffing: number;
+  /** Where it was tried just now; null where the trial is an older one that still holds. */
+  readonly placement: Placement | null;
 }
 
 class Construction {
@@ -82,9 +82,17 @@ class Construction {
   private readonly choices: Choice[] = [];
   private readonly unplaced = new Set<number>();
   private readonly priority: Float64Array;
-  /** Per activity and staffing: what a trial gave, and at which state of its crews. */
-  private readonly trials: (Trial | undefined)[][];
+  private readonly ranked: readonly number[];
   private readonly pricer: PlacementPricer;
+  private readonly bounds: EndBounds;
+  /** Per activity and staffing (a row of `bounds`): what a trial gave, and at which state of its crews. */
+  private readonly trialVersion: Int32Array;
+  private readonly trialStart: Int32Array;
+  private readonly trialScore: Float64Array;
+  private readonly holdsEquipment: Uint8Array;
+  /** The staffings of the activity at hand, the most promising first, each with the least score that it can have. */
+  private readonly tried: number[] = [];
+  private readonly least: number[] = [];
 
   constructor(
     private readonly problem: Problem,
@@ -96,15 +104,23 @@ class Construction {
     this.priority = Float64Array.from(problem.activities, (activity, index) =>
       this.priorityOf(activity, index),
     );
-    this.trials = problem.activities.map(() => []);
+    this.ranked = [...problem.activities.keys()]
+      .filter((index) => this.rankOf(index) >= 0)
+      .sort((a, b) => this.rankOf(a) - this.rankOf(b) || a - b);
     this.pricer = new PlacementPricer(problem);
+    this.bounds = new EndBounds(this.placer);
+    const rows = this.bounds.from[problem.activities.length] ?? 0;
+    this.trialVersion = new Int32Array(rows).fill(-1);
+    this.trialStart = new Int32Array(rows);
+    this.trialScore = new Float64Array(rows);
+    this.holdsEquipment = Uint8Array.from(problem.activities, (activity) =>
+      usesEquipment(problem, activity) ? 1 : 0,
+    );
   }
 
   run(): Schedule {
     const { activities } = this.problem;
-    const ranked = activities.map((_, index) => index).filter((index) => this.rankOf(index) >= 0);
-    for (const index of ranked.sort((a, b) => this.rankOf(a) - this.rankOf(b) || a - b))
-      this.placeFirst(index);
+    for (const index of this.ranked) this.placeFirst(index);
     const firstCount = this.choices.length;
     for (const index of activities.keys()) if (this.waitingFor[index] === 0) this.offer(index);
     for (let index = this.heap.pop(); index !== undefined; index = this.heap.pop()) {
@@ -117,7 +133,7 @@ class Construction {
       const key = this.bucket(best.start);
       const priority = this.priority[index] as number; // proof: one for each activity
       if (this.heap.isBehind(index, key, priority)) this.heap.push(index, key, priority);
-      else this.place(index, best.staffing, true);
+      else this.place(index, best, true);
     }
     activities.forEach((_, index) => {
       if (!this.timeline.placed[index]) this.unplaced.add(index);
@@ -141,7 +157,7 @@ class Construction {
     for (const before of activity.after) this.placeFirst(before);
     const ready = activity.after.every((before) => this.timeline.placed[before]);
     const best = ready ? (this.evaluate(index, this.listAwaited(index)) ?? this.evaluate(index)) : null;
-    if (best) this.place(index, best.staffing, false);
+    if (best) this.place(index, best, false);
     else this.unplaced.add(index);
   }
 
@@ -152,8 +168,8 @@ class Construction {
     else this.heap.push(index, this.bucket(best.start), this.priority[index] as number);
   }
 
-  private place(index: number, staffing: number, offering: boolean): void {
-    const placement = this.placer.attempt(index, staffing, LIFT.nothing);
+  private place(index: number, { staffing, placement: tried }: Best, offering: boolean): void {
+    const placement = tried ?? this.placer.attempt(index, staffing, LIFT.nothing);
     if (placement === null) throw new Error(`a trial of activity ${index} cannot be repeated`);
     this.timeline.commit(placement, listGaps(this.placer, placement));
     this.choices.push({ activity: index, staffing });
@@ -168,55 +184,60 @@ class Construction {
     return this.rule.bucketMinutes > 0 ? Math.floor(start / this.rule.bucketMinutes) : start;
   }
 
-  /** The staffing that finishes first; null where none fits. */
+  /** The staffing with the lowest score; null where none fits. */
   private evaluate(index: number, avoided: ReadonlySet<number> = NOBODY): Best | null {
     const activity = this.problem.activities[index];
     if (!activity) return null;
-    const tries = this.listTries(index, activity, avoided);
+    this.listTries(index, activity, avoided);
+    const firstRow = this.bounds.from[index] ?? 0;
     let best: Best | null = null;
     let compared = 0;
-    for (const { staffing, bound } of tries) {
-      // Of equal ends the later start is better, so only a later bound can be passed over.
-      if (best !== null && this.rule.crew === "soonest" && bound > best.end) break;
-      const trial = this.trial(index, activity, staffing);
-      if (trial.end === FOREVER) continue;
+    for (let at = 0; at < this.tried.length && compared < this.rule.compared; at++) {
+      const staffing = this.tried[at] as number; // proof: at is below its length
+      // Of equal scores the later start is better, so only a higher one can be passed over.
+      if (best !== null && (this.least[at] ?? 0) > best.score) break;
+      const placement = this.trial(index, activity, staffing);
+      const score = this.trialScore[firstRow + staffing] as number; // proof: one for each row
+      if (score === Infinity) continue;
       compared += 1;
-      if (compared > this.rule.compared) break;
-      if (best === null || comesBefore({ ...trial, staffing }, best)) best = { ...trial, staffing };
+      const start = this.trialStart[firstRow + staffing] as number; // proof: as above
+      if (best === null || comesBefore(score, start, staffing, best))
+        best = { staffing, start, score, placement };
     }
     return best;
   }
 
-  /** The staffings to try; where the soonest end decides, the most promising first. */
-  private listTries(
-    index: number,
-    activity: Activity,
-    avoided: ReadonlySet<number>,
-  ): readonly { readonly staffing: number; readonly bound: number }[] {
-    if (activity.kind === "wait") return [{ staffing: 0, bound: 0 }];
+  /** Fills `tried` and `least`. */
+  private listTries(index: number, activity: Activity, avoided: ReadonlySet<number>): void {
+    const { tried, least } = this;
+    tried.length = 0;
+    least.length = 0;
+    if (activity.kind === "wait") {
+      tried.push(0);
+      least.push(-Infinity);
+      return;
+    }
     const first = this.problem.tasks[activity.tasks[0] ?? -1];
     const earliest = first ? this.placer.earliest(first, index, LIFT.nothing) : this.problem.start;
-    const tries: { staffing: number; bound: number }[] = [];
-    for (const [staffing, crews] of activity.staffings.entries()) {
-      if (avoided.size > 0 && crews.some((crew) => avoided.has(crew))) continue;
-      const bound = this.rule.crew === "soonest" ? this.soonestEnd(activity, staffing, earliest) : 0;
-      tries.push({ staffing, bound });
+    for (let staffing = 0; staffing < activity.staffings.length; staffing++) {
+      if (avoided.size > 0 && activity.staffings[staffing]?.some((crew) => avoided.has(crew))) continue;
+      const bound = this.leastScore(index, staffing, earliest);
+      let at = tried.length;
+      for (; at > 0 && (least[at - 1] ?? 0) > bound; at--) {
+        tried[at] = tried[at - 1] ?? 0;
+        least[at] = least[at - 1] ?? 0;
+      }
+      tried[at] = staffing;
+      least[at] = bound;
     }
-    return tries.sort((a, b) => a.bound - b.bound || a.staffing - b.staffing);
   }
 
   /** Crews whose own work under way is not placed yet: nothing of another activity may come before it. */
   private listAwaited(index: number): ReadonlySet<number> {
     const own = this.listBegun(index);
     const awaited = new Set<number>();
-    for (const other of this.problem.activities.keys()) {
-      if (
-        other === index ||
-        this.timeline.placed[other] ||
-        this.unplaced.has(other) ||
-        this.rankOf(other) < 0
-      )
-        continue;
+    for (const other of this.ranked) {
+      if (other === index || this.timeline.placed[other] || this.unplaced.has(other)) continue;
       for (const crew of this.listBegun(other)) if (!own.includes(crew)) awaited.add(crew);
     }
     return awaited;
@@ -232,26 +253,20 @@ class Construction {
     );
   }
 
-  private trial(index: number, activity: Activity, staffing: number): Trial {
-    const usesEquipment = activity.tasks.some(
-      (task) => (this.problem.tasks[task]?.equipment.length ?? 0) > 0,
-    );
+  /** Tries a staffing, unless its last trial still holds; its score is Infinity where it does not fit. */
+  private trial(index: number, activity: Activity, staffing: number): Placement | null {
+    const row = (this.bounds.from[index] ?? 0) + staffing;
     let version = 0;
     for (const crew of activity.staffings[staffing] ?? []) version += this.timeline.version[crew] ?? 0;
-    const known = this.trials[index]?.[staffing];
+    const known = this.trialVersion[row] as number; // proof: one for each row
     // What fits nowhere fits nowhere behind more work either.
-    if (known && known.end === FOREVER) return known;
-    if (known && known.version === version && !usesEquipment) return known;
-    const placement: Placement | null = this.placer.attempt(index, staffing, LIFT.nothing);
-    const trial = {
-      version,
-      start: placement?.start ?? FOREVER,
-      end: placement?.end ?? FOREVER,
-      score: placement ? this.score(placement) : FOREVER,
-    };
-    const row = this.trials[index];
-    if (row) row[staffing] = trial;
-    return trial;
+    if (known >= 0 && this.trialScore[row] === Infinity) return null;
+    if (known === version && !this.holdsEquipment[index]) return null;
+    const placement = this.placer.attempt(index, staffing, LIFT.nothing);
+    this.trialVersion[row] = version;
+    this.trialStart[row] = placement?.start ?? FOREVER;
+    this.trialScore[row] = placement ? this.score(placement) : Infinity;
+    return placement;
   }
 
   private score(placement: Placement): number {
@@ -259,26 +274,13 @@ class Construction {
     return crew === "soonest" ? placement.end : this.pricer.price(placement, crew.dayValue);
   }
 
-  /** A minute before which a staffing cannot end the activity: its crews are busy, and need so many days. */
-  private soonestEnd(activity: Activity, staffing: number, earliest: number): number {
-    const { timeline, problem } = this;
-    const crews = activity.staffings[staffing];
-    let bound = earliest;
-    for (const [place, crew] of (crews ?? []).entries()) {
-      if (crews?.indexOf(crew) !== place) continue;
-      const minutes = activity.tasks.reduce(
-        (sum, task, other) => (crews[other] === crew ? sum + (problem.tasks[task]?.minutes[crew] ?? 0) : sum),
-        0,
-      );
-      const behind = Math.max(earliest, timeline.lastVisit(crew)?.closeStart ?? 0);
-      const own = activity.chain ? -1 : (activity.tasks[0] ?? -1);
-      const free = Math.min(behind, firstUsableGap(this.placer, crew, own, earliest));
-      // Each night between two days of work is at least a 23-hour day less the longest day.
-      const longest = problem.longestDay[crew] ?? 1440;
-      const nights = Math.max(0, Math.ceil(minutes / Math.max(1, longest)) - 1);
-      bound = Math.max(bound, free + minutes + nights * Math.max(0, 1380 - longest));
-    }
-    return bound;
+  /** No trial of a staffing has a lower score. */
+  private leastScore(index: number, staffing: number, earliest: number): number {
+    const { crew } = this.rule;
+    const end = this.bounds.soonest(index, staffing, earliest);
+    if (crew === "soonest") return end;
+    const crews = this.problem.activities[index]?.staffings[staffing] ?? NO_CREWS;
+    return this.pricer.leastPrice(index, this.timeline, crews, end, crew.dayValue);
   }
 
   private priorityOf(activity: Activity, index: number): number {
@@ -297,6 +299,6 @@ class Construction {
 }
 
 /** The lower score; of equal ones the later start, then the first in the list. */
-function comesBefore(a: Best, b: Best): boolean {
-  return a.score - b.score < 0 || (a.score === b.score && (b.start - a.start || a.staffing - b.staffing) < 0);
+function comesBefore(score: number, start: number, staffing: number, best: Best): boolean {
+  return score < best.score || (score === best.score && (best.start - start || staffing - best.staffing) < 0);
 }

@@ -1,7 +1,7 @@
 /**
  * Counted resources: a task holds its equipment from its first start to its end, and there are only so many.
  */
-import type { Problem } from "./problem.js";
+import type { Activity, Problem } from "./problem.js";
 import type { Timeline } from "./timeline.js";
 
 export interface Held {
@@ -15,6 +15,11 @@ export interface Clash {
   readonly until: number;
   /** The task that holds it, or −1 where the activity stands in its own way. */
   readonly by: number;
+}
+
+/** Whether any task of an activity holds equipment. */
+export function usesEquipment(problem: Problem, activity: Activity): boolean {
+  return activity.tasks.some((task) => (problem.tasks[task]?.equipment.length ?? 0) > 0);
 }
 
 /** The first clash of an activity's tasks with what is placed and with each other, or null. */
@@ -47,8 +52,10 @@ function listUses(
   const uses: Use[] = [];
   const placed = timeline.equipmentUse[equipment] ?? [];
   for (let index = 0; index + 3 < placed.length; index += 4) {
-    const [start = 0, end = 0, amount = 0, task = -1] = placed.slice(index, index + 4);
-    if (start < one.end && end > one.start) uses.push({ start, end, amount, task, own: false });
+    const start = placed[index] ?? 0;
+    const end = placed[index + 1] ?? 0;
+    if (start >= one.end || end <= one.start) continue;
+    uses.push({ start, end, amount: placed[index + 2] ?? 0, task: placed[index + 3] ?? -1, own: false });
   }
   for (const other of held) {
     const start = problem.tasks[other.task]?.begun ? problem.start : other.start;

@@ -8,7 +8,7 @@ import { LIFT, type Activity, type CoreTask, type Problem } from "./problem.js";
 import { tryGaps } from "./rain-work.js";
 import { TailWorker } from "./tail-worker.js";
 import { Draft, type Placement, type Timeline } from "./timeline.js";
-import { VisitLayer } from "./visit.js";
+import { VisitLayer } from "./visit-layer.js";
 
 export class Placer {
   readonly worker: TailWorker;
@@ -82,7 +82,8 @@ export class Placer {
     let earliest = this.earliest(task, index, lifted);
     for (;;) {
       const placement = this.attemptTaskFrom(index, own, task, crew, minutes, earliest, lifted);
-      if (placement === null || lifted & LIFT.equipment || task.begun) return placement;
+      if (placement === null || lifted & LIFT.equipment || task.begun || task.equipment.length === 0)
+        return placement;
       const clash = findClash(this.problem, this.timeline, [
         { task: own, start: placement.start, end: placement.end },
       ]);

@@ -3,7 +3,8 @@
  */
 import { FOREVER, NEVER, type Problem } from "./problem.js";
 import type { Draft, Timeline } from "./timeline.js";
-import type { Addition, Item, Visit, VisitLayer } from "./visit.js";
+import type { Addition, Item, Visit } from "./visit.js";
+import type { VisitLayer } from "./visit-layer.js";
 
 /** A share of a chain that may leave a wall open overnight. */
 export interface OpenWork {
@@ -19,6 +20,8 @@ export interface Span {
 }
 
 const NO_SHIFT_ASKED = (): boolean => false;
+const ANY_VISIT = (): boolean => true;
+const NO_CHAINS: readonly number[] = [];
 
 export class TailWorker {
   constructor(
@@ -31,14 +34,15 @@ export class TailWorker {
   append(draft: Draft, site: number, work: Addition, open: OpenWork | null, lifted: number): Span | null {
     let left = work.minutes;
     let start = NEVER;
+    let additions: readonly Addition[] = [work];
     for (let day = this.firstDay(draft, work.earliest); day < this.problem.dayCount; day++) {
-      const addition = left === work.minutes ? work : { ...work, minutes: left };
-      const visit = this.addOn(draft, day, site, [addition], open, lifted);
+      const visit = this.addOn(draft, day, site, additions, open, lifted);
       const item = visit?.items.at(-1);
       if (!item) continue;
       if (start === NEVER) ({ start } = item);
       left -= item.minutes;
       if (left <= 0) return { start, end: item.end };
+      additions = [{ ...work, minutes: left }];
     }
     return null;
   }
@@ -57,7 +61,7 @@ export class TailWorker {
     additions: readonly Addition[],
     open: OpenWork | null,
     lifted: number,
-    accept: (visit: Visit) => boolean = () => true,
+    accept: (visit: Visit) => boolean = ANY_VISIT,
   ): Visit | null {
     const { problem, layer } = this;
     if (!lifted && problem.shift.end(draft.crew, day) <= problem.shift.start(draft.crew, day)) return null;
@@ -68,11 +72,14 @@ export class TailWorker {
     const place = { crew: draft.crew, day, site, before, from: NEVER, leaveBy: FOREVER };
     const base = grow ? sameDay : null;
     const mayShift = base ? (items: readonly Item[]) => this.mayShift(base, items, lifted) : NO_SHIFT_ASKED;
-    const others = base?.coverChains.filter((chain) => chain !== open?.chain) ?? [];
+    const others = base ? without(base.coverChains, open?.chain ?? -1) : NO_CHAINS;
     let visit: Visit | null = null;
     if (open?.closes) {
-      const whole = additions.map((addition) => ({ ...addition, whole: true }));
+      const areWhole = additions.every((addition) => addition.whole);
+      const whole = areWhole ? additions : additions.map((addition) => ({ ...addition, whole: true }));
       visit = layer.lay(place, base, whole, others, lifted, mayShift);
+      // What does not fit without a cover-up does not fit with one either.
+      if (visit === null && areWhole) return null;
     }
     visit ??= layer.lay(place, base, additions, open ? [...others, open.chain] : others, lifted, mayShift);
     if (visit === null || !accept(visit)) return null;
@@ -101,4 +108,8 @@ export class TailWorker {
     }
     return true;
   }
+}
+
+function without(chains: readonly number[], one: number): readonly number[] {
+  return chains.includes(one) ? chains.filter((chain) => chain !== one) : chains;
 }

@@ -49,6 +49,20 @@ export class Pieces {
     return -1;
   }
 
+  /** Leaves only what lies in `from`…`to`. */
+  clip(from: number, to: number): void {
+    let kept = 0;
+    for (let index = 0; index < this.count; index++) {
+      const start = Math.max(this.startOf(index), from);
+      const end = Math.min(this.endOf(index), to);
+      if (end <= start) continue;
+      this.start[kept] = start;
+      this.end[kept] = end;
+      kept += 1;
+    }
+    this.count = kept;
+  }
+
   /** Whether `start`…`end` lies inside one piece. */
   holds(start: number, end: number): boolean {
     if (start === end) return true;
@@ -117,14 +131,19 @@ export class Windows {
     this.buildShift(out, crew, day, site, lifted);
     if (out.count === 0) return;
     if (!(lifted & LIFT.access)) this.meet(out, day, site, problem.access);
-    if (!(lifted & LIFT.noLight) && trades.some((trade) => problem.outdoor[trade]))
-      this.meet(out, day, site, problem.light);
+    if (!(lifted & LIFT.noLight) && this.isOutdoor(trades)) this.meet(out, day, site, problem.light);
     if (lifted & LIFT.hold) return;
-    for (const [index, trade] of trades.entries()) {
-      if (index > 0 && this.isRepeated(site, trades, index)) continue;
-      const holds = problem.holds[site * problem.tradeCount + trade];
-      if (holds && holds.length > 0) this.cut(out, holds);
+    for (let index = 0; index < trades.length; index++) {
+      const holds = problem.holds[site * problem.tradeCount + (trades[index] ?? 0)];
+      if (!holds || holds.length === 0 || (index > 0 && this.isRepeated(site, trades, index))) continue;
+      this.cut(out, holds);
     }
+  }
+
+  private isOutdoor(trades: readonly number[]): boolean {
+    const { outdoor } = this.problem;
+    for (const trade of trades) if (outdoor[trade]) return true;
+    return false;
   }
 
   /** Whether all of `trades` have the windows of `trade`. */
@@ -161,17 +180,17 @@ export class Windows {
 
   private meet(out: Pieces, day: number, site: number, table: Problem["access"]): void {
     const { problem, first, second } = this;
-    first.count = 0;
     if (problem.sharesCrewDays[site]) {
-      first.push(table.start(site, day), table.end(site, day));
-    } else {
-      // Another calendar: the site's neighbouring dates may reach into this crew-day, and may overlap each other.
-      for (let near = Math.max(0, day - 2); near <= Math.min(problem.dayCount - 1, day + 2); near++) {
-        const start = table.start(site, near);
-        const end = table.end(site, near);
-        if (end <= start) continue;
-        first.push(first.count > 0 ? Math.max(start, first.endOf(first.count - 1)) : start, end);
-      }
+      out.clip(table.start(site, day), table.end(site, day));
+      return;
+    }
+    first.count = 0;
+    // Another calendar: the site's neighbouring dates may reach into this crew-day, and may overlap each other.
+    for (let near = Math.max(0, day - 2); near <= Math.min(problem.dayCount - 1, day + 2); near++) {
+      const start = table.start(site, near);
+      const end = table.end(site, near);
+      if (end <= start) continue;
+      first.push(first.count > 0 ? Math.max(start, first.endOf(first.count - 1)) : start, end);
     }
     second.count = 0;
     for (let a = 0; a < out.count; a++) {
