@@ -67,6 +67,8 @@ class CompanyDesk implements OpenDesk {
   /** The catching up that is under way, and whether something has changed since it last looked. */
   #catchingUp: Promise<void> | undefined;
   #mustCatchUp = false;
+  /** Whether the last catching up failed: then the next reader asks for it again. */
+  #isBehind = false;
   readonly #underWay = new Set<Promise<unknown>>();
   #isClosed = false;
 
@@ -97,7 +99,7 @@ class CompanyDesk implements OpenDesk {
     const { stored, company, source, plan } = present(this.#standing, "a company to look at");
     const nowMinute = this.#clock();
     const today = civilDateAt(nowMinute, company.company.timeZone);
-    if (plan.date !== today) this.#catchUp().catch((error: unknown) => this.#log(error));
+    if (plan.date !== today || this.#isBehind) this.#catchUp().catch((error: unknown) => this.#log(error));
     return {
       company,
       source,
@@ -202,7 +204,9 @@ class CompanyDesk implements OpenDesk {
     try {
       while (this.#mustCatchUp && !this.#isClosed) {
         this.#mustCatchUp = false;
+        this.#isBehind = true;
         await this.#catchUpOnce();
+        this.#isBehind = false;
       }
     } finally {
       this.#catchingUp = undefined;
