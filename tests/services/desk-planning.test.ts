@@ -1,46 +1,37 @@
 /** What a desk shows while it plans: always a whole plan of the company that it shows, and a better one when there is one. */
-import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { beforeEach, describe, expect, it, vi } from "vitest";
 import type { Plan } from "../../src/domain/plan-format.js";
-import { present } from "../../src/domain/result.js";
+import { present, type Result } from "../../src/domain/result.js";
 import { checkPlan } from "../../src/planner/check/check-plan.js";
 import { planCompany } from "../../src/planner/plan.js";
+import type { ChangeFailure } from "../../src/services/changes/company-change.js";
+import type { DeskOptions, OpenDesk } from "../../src/services/company-desk.js";
 import type { HoldInput } from "../../src/services/desk.js";
-import { openFileDesk, type FileDeskOptions, type OpenDesk } from "../../src/services/file-desk.js";
 import { isBetterPlan } from "../../src/services/improvement.js";
-import { realDisk } from "../../src/store/disk.js";
+import { PlanStore } from "../../src/store/plan-store.js";
 import { aCompany, aJob, aTask } from "../support/company-builder.js";
+import { ROBIN, useDesks } from "../support/desk.js";
 import { demoCompany, EVENING } from "./demo-company.js";
 import { ScriptedWorker, type ScriptedSearch } from "./scripted-worker.js";
 
 const IMPROVING = { iterations: 500 };
 const HALF_WAY = { iteration: 250, cost: 90, milliseconds: 1_200 };
+const ONE_HOUSE = aCompany({
+  jobs: [aJob({ tasks: [aTask({ id: "t1", trade: "siding", laborHours: 6 })] })],
+});
 
-let folder: string;
-let path: string;
 let worker: ScriptedWorker;
-const opened: OpenDesk[] = [];
-
-beforeEach(async () => {
-  folder = await mkdtemp(join(tmpdir(), "daylap-planning-"));
-  path = join(folder, "company.json");
+beforeEach(() => {
   worker = new ScriptedWorker();
-  const tasks = [aTask({ id: "t1", trade: "siding", laborHours: 6 })];
-  await writeFile(path, JSON.stringify(aCompany({ jobs: [aJob({ tasks })] })));
 });
-afterEach(async () => {
-  await Promise.all(opened.splice(0).map((desk) => desk.close()));
-  await rm(folder, { recursive: true, force: true });
-});
+const desks = useDesks({ clock: () => EVENING });
 
-async function openDesk(options: Partial<FileDeskOptions> = {}): Promise<OpenDesk> {
-  const standard = { path, seed: 1, iterations: 0, clock: () => EVENING, improving: IMPROVING, worker };
-  const desk = await openFileDesk({ ...standard, ...options });
-  if (!desk.ok) throw new Error(JSON.stringify(desk.error));
-  opened.push(desk.value);
-  return desk.value;
+function openDesk(options: Partial<DeskOptions> = {}): Promise<OpenDesk> {
+  return desks.open(ONE_HOUSE, { improving: IMPROVING, worker, ...options });
+}
+
+function addHold(desk: OpenDesk, input: HoldInput): Promise<Result<void, ChangeFailure>> {
+  return desk.make({ kind: "hold-added", input }, ROBIN);
 }
 
 function search(index: number): ScriptedSearch {
@@ -73,8 +64,8 @@ describe("the search for a better plan", () => {
   });
 
   it("does not go on where no budget is given for it", async () => {
-    const desk = await openFileDesk({ path, seed: 1, iterations: 0, clock: () => EVENING, worker });
-    expect(desk.ok && desk.value.current().planning).toBeNull();
+    const desk = await desks.open(ONE_HOUSE, { worker });
+    expect(desk.current().planning).toBeNull();
     expect(worker.searches).toEqual([]);
   });
 
@@ -82,9 +73,8 @@ describe("the search for a better plan", () => {
     const desk = await openDesk();
     const better = priced(desk.current().plan, -1);
     search(0).find(better);
-    await settle();
-    expect(desk.current()).toMatchObject({ version: 1, planning: null });
-    expect(desk.current().plan).toBe(better);
+    await vi.waitUntil(() => desk.current().plan.cost.total === better.cost.total);
+    expect(desk.current()).toMatchObject({ version: 1, planning: null, plan: better });
   });
 
   it.each([0, 1])("leaves the plan shown where it finds one that costs %i more", async (more) => {
@@ -124,7 +114,7 @@ describe("the search for a better plan", () => {
 describe("a change while the search goes on", () => {
   it("stops it, shows a quick plan of the new company, and begins another search from there", async () => {
     const desk = await openDesk();
-    expect(await desk.addHold(wet(8))).toEqual({ ok: true, value: undefined });
+    expect(await addHold(desk, wet(8))).toEqual({ ok: true, value: undefined });
     expect(search(0).options.signal?.aborted).toBe(true);
     const { company, plan, version } = desk.current();
     expect(version).toBe(2);
@@ -136,7 +126,7 @@ describe("a change while the search goes on", () => {
   it("is not undone by what the old search found, however cheap", async () => {
     const desk = await openDesk();
     const old = priced(desk.current().plan, -1e6);
-    const adding = desk.addHold(wet(8));
+    const adding = addHold(desk, wet(8));
     search(0).find(old);
     await adding;
     await settle();
@@ -144,36 +134,26 @@ describe("a change while the search goes on", () => {
     expect(checkPlan(desk.current().company, desk.current().plan)).toEqual([]);
   });
 
-  it("that cannot be written lets the search begin again", async () => {
-    let isFull = true;
-    const writeNew: typeof realDisk.writeNew = (...args) =>
-      isFull ? Promise.reject(new Error("disk full")) : realDisk.writeNew(...args);
-    const desk = await openDesk({ disk: { ...realDisk, writeNew } });
-    expect((await desk.addHold(wet(8))).ok).toBe(false);
-    expect(search(1).company).toEqual(desk.current().company);
-    expect(desk.current()).toMatchObject({ version: 1, planning: { iteration: 0 } });
-    isFull = false;
-    expect((await desk.addHold(wet(8))).ok).toBe(true);
-  });
-
   it("that is at fault does not stop the search", async () => {
     const desk = await openDesk();
-    expect((await desk.addHold({ ...wet(8), trades: ["no-such-trade"] })).ok).toBe(false);
+    expect((await addHold(desk, { ...wet(8), trades: ["no-such-trade"] })).ok).toBe(false);
     expect(search(0).options.signal?.aborted).toBe(false);
   });
 
-  it("whose quick plan fails leaves file and desk as they were, and the search begins again", async () => {
-    const desk = await openDesk();
-    const before = { text: await readFile(path, "utf8"), plan: desk.current().plan };
+  it("whose quick plan fails is kept all the same, and planned for the next reader", async () => {
+    const log: unknown[] = [];
+    const desk = await openDesk({ log: (error) => log.push(error) });
+    const before = desk.current().plan;
     worker.failure = new Error("the thread died");
-    await expect(desk.addHold(wet(8))).rejects.toThrow("the thread died");
-    expect({ text: await readFile(path, "utf8"), plan: desk.current().plan }).toEqual(before);
-    expect(worker.searches).toHaveLength(2);
+    await expect(addHold(desk, wet(8))).rejects.toThrow("the thread died");
+    expect(desk.current()).toMatchObject({ version: 1, plan: before });
+    await vi.waitUntil(() => desk.current().version === 2);
+    expect(whysOf(desk)).toEqual(["rain on the 8th"]);
   });
 
   it("and another one right behind it: both are kept, and the plan is that of the second", async () => {
     const desk = await openDesk();
-    const both = await Promise.all([desk.addHold(wet(8)), desk.addHold(wet(9))]);
+    const both = await Promise.all([addHold(desk, wet(8)), addHold(desk, wet(9))]);
     expect(both.map((added) => added.ok)).toEqual([true, true]);
     expect(whysOf(desk)).toEqual(["rain on the 8th", "rain on the 9th"]);
     const { company, plan, version } = desk.current();
@@ -188,7 +168,7 @@ describe("a change while the search goes on", () => {
     const desk = await openDesk();
     let open: () => void = () => undefined;
     worker.gate = new Promise<void>((resolve) => (open = resolve));
-    const adding = desk.addHold(wet(8));
+    const adding = addHold(desk, wet(8));
     await settle();
     expect(whysOf(desk)).toEqual([]);
     expect(desk.current().version).toBe(1);
@@ -209,11 +189,11 @@ describe("a new date", () => {
     worker.gate = new Promise<void>((resolve) => (open = resolve));
     now = NEXT_EVENING;
     expect(desk.current()).toMatchObject({ today: "2026-12-08", version: 1 });
+    await settle();
     expect(desk.current().plan).toBe(plan);
-    expect(desk.current().planning).not.toBeNull();
     open();
-    await vi.waitUntil(() => desk.current().version === 2);
-    expect(desk.current().plan.asOf).toBe("2026-12-08T18:00:00-05:00");
+    await vi.waitUntil(() => desk.current().plan !== plan);
+    expect(desk.current()).toMatchObject({ version: 1, plan: { asOf: "2026-12-08T18:00:00-05:00" } });
     expect(worker.searches.map(({ options }) => options.asOf)).toEqual([EVENING, NEXT_EVENING]);
   });
 
@@ -225,7 +205,7 @@ describe("a new date", () => {
     worker.failure = new Error("the thread died");
     desk.current();
     await vi.waitUntil(() => log.length === 1);
-    await vi.waitUntil(() => desk.current().version === 2);
+    await vi.waitUntil(() => desk.current().plan.asOf === "2026-12-08T18:00:00-05:00");
     expect(log).toEqual([new Error("the thread died")]);
   });
 });
@@ -240,43 +220,38 @@ describe("a desk that is closed", () => {
 
   it("lets a change end that is under way", async () => {
     const desk = await openDesk();
-    const adding = desk.addHold(wet(8));
+    const adding = addHold(desk, wet(8));
     await desk.close();
     expect((await adding).ok).toBe(true);
-    expect(await readFile(path, "utf8")).toContain("rain on the 8th");
-    expect(worker.searches).toHaveLength(1);
+    expect(whysOf(await openDesk())).toEqual(["rain on the 8th"]);
   });
 });
 
 describe("with the worker that is shipped", () => {
-  it("counted iterations come to the plan that the planner makes of them", async () => {
+  it("counted iterations come to the plan that the planner makes of them, and both plans are kept", async () => {
     const company = await demoCompany();
-    await writeFile(path, JSON.stringify(company));
     const improving = { iterations: 300 };
-    const desk = await openFileDesk({ path, seed: 1, iterations: 2, clock: () => EVENING, improving });
-    if (!desk.ok) throw new Error(JSON.stringify(desk.error));
-    opened.push(desk.value);
-    expect(desk.value.current().plan.iterations).toBe(2);
-    await vi.waitUntil(() => desk.value.current().planning === null, { timeout: 30_000 });
+    const desk = await desks.open(company, { iterations: 2, improving });
+    expect(desk.current().plan.iterations).toBe(2);
+    await vi.waitUntil(() => desk.current().plan.iterations === 300, { timeout: 30_000 });
     const quick = planCompany(company, { asOf: EVENING, seed: 1, iterations: 2 });
     const best = planCompany(company, { asOf: EVENING, seed: 1, iterations: 300, from: quick });
     expect(best.cost.total).toBeLessThan(quick.cost.total);
-    expect(desk.value.current().plan).toEqual(best);
+    expect(desk.current().plan).toEqual(best);
+    const [newest, first] = await new PlanStore(await desks.database()).list(5);
+    expect(first).toMatchObject({ companyVersion: 1, iterations: 2, fromPlan: null, cost: quick.cost.total });
+    expect(newest).toMatchObject({
+      companyVersion: 1,
+      iterations: 300,
+      fromPlan: first?.id,
+      cost: best.cost.total,
+    });
   });
 
   it("is closed together with a desk that started it, in the middle of a search", async () => {
-    await writeFile(path, JSON.stringify(await demoCompany()));
-    const desk = await openFileDesk({
-      path,
-      seed: 1,
-      iterations: 1,
-      clock: () => EVENING,
-      improving: { iterations: 1e9 },
-    });
-    if (!desk.ok) throw new Error(JSON.stringify(desk.error));
-    await vi.waitUntil(() => (desk.value.current().planning?.iteration ?? 0) > 0);
-    await desk.value.close();
-    expect(desk.value.current().planning).toBeNull();
-    await expect(desk.value.addHold(wet(10))).rejects.toThrow("Planning has ended");
+    const desk = await desks.open(await demoCompany(), { iterations: 1, improving: { iterations: 1e9 } });
+    await vi.waitUntil(() => (desk.current().planning?.iteration ?? 0) > 0);
+    await desk.close();
+    expect(desk.current().planning).toBeNull();
   });
 });
