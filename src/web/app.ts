@@ -1,30 +1,54 @@
 /**
- * The web app on a desk, ready to be listened to; it does not listen itself. Tests run exactly this app.
+ * The web app on its services, ready to be listened to; it does not listen itself. Tests run exactly this app.
  */
 import express from "express";
 import { PRODUCT_NAME } from "../domain/product.js";
+import type { Person } from "../domain/person.js";
 import type { Desk } from "../services/desk.js";
+import type { People } from "../services/people.js";
+import { accountRoutes } from "./account-routes.js";
+import { crewLinkRoutes } from "./crew-link-routes.js";
 import { crewRoutes } from "./crew-routes.js";
 import { errorPage, logToStandardError, notFound, type BugLog } from "./error-pages.js";
+import { gate } from "./gate.js";
 import { holdRoutes } from "./hold-routes.js";
+import { invitationRoutes } from "./invitation-routes.js";
 import { officeRoutes } from "./office-routes.js";
 import { paths, ROUTES } from "./paths.js";
+import { peopleRoutes } from "./people-routes.js";
 import { sameOriginOnly, securityHeaders } from "./security.js";
+import { signInRoutes } from "./sign-in-routes.js";
 import { serveFiles, VIEWS_FOLDER } from "./static-files.js";
+import { NOBODY } from "./who.js";
+
+export interface AppServices {
+  readonly desk: Desk;
+  readonly people: People;
+}
 
 export interface AppOptions {
   /** Where bugs go; standard error where left out. */
   readonly log?: BugLog;
+  /** Whoever reaches the app is this person, without signing in. The caller sees to it that only this machine reaches it. */
+  readonly automatic?: Person;
+  /**
+   * Which proxies in front of the app are believed when they say that a request came over TLS, and from where: express's
+   * "trust proxy" (a count of them, or their addresses). None where left out.
+   */
+  readonly trustProxy?: number | string;
 }
 
 /** The whole app. */
-export function createApp(desk: Desk, options: AppOptions = {}): express.Express {
+export function createApp({ desk, people }: AppServices, options: AppOptions = {}): express.Express {
   const app = express();
   app.disable("x-powered-by");
   app.set("view engine", "ejs");
   app.set("views", VIEWS_FOLDER);
   app.enable("view cache");
-  Object.assign(app.locals, { paths, productName: PRODUCT_NAME });
+  app.set("trust proxy", options.trustProxy ?? false);
+  // What a page offers where nobody has passed the gate yet: nothing.
+  const unknown = { who: NOBODY, may: () => false };
+  Object.assign(app.locals, { paths, productName: PRODUCT_NAME, ...unknown });
 
   app.use(securityHeaders);
   app.get(ROUTES.health, (_req, res) => {
@@ -32,6 +56,12 @@ export function createApp(desk: Desk, options: AppOptions = {}): express.Express
   });
   serveFiles(app);
   app.use(sameOriginOnly);
+  app.use(gate(people, options));
+  app.use(signInRoutes(people));
+  app.use(invitationRoutes(people));
+  app.use(accountRoutes(people));
+  app.use(peopleRoutes(people));
+  app.use(crewLinkRoutes(desk, people));
   app.use(officeRoutes(desk));
   app.use(crewRoutes(desk));
   app.use(holdRoutes(desk));

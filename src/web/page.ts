@@ -5,7 +5,20 @@ import type { Response } from "express";
 import type { Language } from "../board/spoken-time.js";
 
 /** The templates under views/pages. */
-export type PageName = "board" | "day-sheet" | "error" | "holds" | "job" | "jobs" | "waiting";
+export type PageName =
+  | "account"
+  | "board"
+  | "crew-links"
+  | "day-sheet"
+  | "error"
+  | "holds"
+  | "invitation"
+  | "job"
+  | "jobs"
+  | "link-made"
+  | "people"
+  | "sign-in"
+  | "waiting";
 
 export interface PageLocals {
   readonly title: string;
@@ -16,12 +29,18 @@ export interface PageLocals {
 }
 
 const STYLES = {
+  account: ["forms", "people"],
   board: ["hatches", "board"],
+  "crew-links": ["forms", "people"],
   "day-sheet": ["hatches", "day-sheet"],
   error: [],
   holds: ["forms"],
+  invitation: ["forms", "people"],
   job: ["hatches", "ledger"],
   jobs: ["ledger"],
+  "link-made": ["forms", "people"],
+  people: ["forms", "people"],
+  "sign-in": ["forms", "people"],
   waiting: ["hatches", "ledger"],
 } as const satisfies Record<PageName, readonly string[]>;
 

@@ -65,7 +65,7 @@ export function makeCrewLinks({ database, clock }: PeopleHouse): CrewLinks {
         tokenHash: hashOf(token),
         ending: token.slice(-ENDING_LENGTH),
         madeAt: momentOf(now),
-        madeBy: by.name,
+        madeBy: by.personName,
         expiresAt: momentOf(now + LASTS_MS),
       };
       await insertCrewLink(queries, link);

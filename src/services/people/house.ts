@@ -58,7 +58,7 @@ export const DAY_MS = 24 * HOUR_MS;
 /** A moment of the house's clock. */
 export const momentOf = (ms: number): Date => new Date(ms);
 
-export const toActor = (person: Person): Actor => ({ personId: person.id, name: person.name });
+export const toActor = (person: Person): Actor => ({ personId: person.id, personName: person.name });
 
 /** What the record says of a person. */
 export const factsOf = (person: Person): NonNullable<PeopleChange["after"]> => ({
@@ -75,7 +75,7 @@ export function record(
   by: Actor,
   change: Omit<NewPeopleChange, "madeAt" | "personId" | "personName">,
 ): Promise<void> {
-  return writePeopleChange(queries, { madeAt: at, personId: by.personId, personName: by.name, ...change });
+  return writePeopleChange(queries, { madeAt: at, personId: by.personId, personName: by.personName, ...change });
 }
 
 const PARAGRAPH = " ";
