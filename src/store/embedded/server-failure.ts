@@ -26,7 +26,7 @@ const KNOWN: readonly (readonly [RegExp, ServerFailure["kind"], (folder: string)
       `A PostgreSQL server still uses the database in ${folder} and does not end. End it, or restart this computer.`,
   ],
   [
-    /No space left on device|Disk quota exceeded|There is not enough space on the disk/,
+    /No space left on device|wrote only \d+ of \d+ bytes|Disk quota exceeded|There is not enough space on the disk/,
     "final",
     (folder) =>
       `The disk that holds ${folder} is full, so the database cannot start. Nothing was changed: free some space there, and start again.`,
