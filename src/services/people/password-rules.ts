@@ -34,7 +34,7 @@ export function findPasswordFault(password: string, names: readonly string[]): s
 
 /** "abcabcabcabc", "aaaaaaaaaaaa", and the same with a few characters behind. */
 function isOnePieceRepeated(text: string): boolean {
-  return /^(.{1,6}?)\1{2,}.{0,3}$/su.test(text) || /^(.{6,})\1$/su.test(text);
+  return /^(.{1,10}?)\1{2,}.{0,3}$/su.test(text) || /^(.{6,})\1$/su.test(text);
 }
 
 const ROWS = [
