@@ -48,7 +48,8 @@ export function holdsOn(company: Company, date: CivilDate): readonly Hold[] {
   return company.holds.filter((hold) => instantOf(hold.from, zone) < end && instantOf(hold.to, zone) > start);
 }
 
-function buildHoldView(company: Company, hold: Hold, isPast: boolean): HoldView {
+/** One hold in words. */
+export function buildHoldView(company: Company, hold: Hold, isPast: boolean): HoldView {
   return {
     id: hold.id,
     when: holdTimes(company, hold, "en"),

@@ -320,3 +320,6 @@ export type PublishedBlock = Readonly_<z.output<typeof publishedBlockSchema>>;
 export function zoneOfJob(company: Company, job: Job): string {
   return job.site.timeZone ?? company.company.timeZone;
 }
+
+/** What people write in their own words, such as a reason: up to 2,000 characters, none of them a control character. */
+export const remarkSchema = remark;

@@ -7,16 +7,18 @@
 import { formatFault, parseCompany, type Fault } from "../domain/company-file.js";
 import type { PartKey, Source } from "../domain/company-parts.js";
 import type { Company } from "../domain/company-schema.js";
+import type { Actor } from "../domain/person.js";
 import { fail, invariant, ok, present, type Result } from "../domain/result.js";
 import { civilDateAt } from "../domain/time.js";
 import { CompanyStore, type DecideWrite, type StoredCompany } from "../store/company-store.js";
 import type { Database } from "../store/database.js";
 import { listTouching, type ChangeEntry } from "../store/record-store.js";
+import { applyChange } from "./changes/apply-change.js";
 import { decideUndo } from "./changes/undo.js";
 import { ruleOf, type ChangeFailure, type CompanyChange } from "./changes/company-change.js";
 import { machineClock, type Clock } from "./clock.js";
 import { DeskPlans, type PlanSettings, type StandingPlan } from "./desk-plans.js";
-import type { Actor, Desk, DeskState } from "./desk.js";
+import type { Desk, DeskState } from "./desk.js";
 import { DeskWire } from "./desk-wire.js";
 import { startPlanningWorker, type PlanningWorker } from "./planning-worker.js";
 
@@ -114,21 +116,19 @@ class CompanyDesk implements OpenDesk {
   }
 
   make(change: CompanyChange, by: Actor): Promise<Result<void, ChangeFailure>> {
-    const rule = ruleOf(change);
     return this.#write(async (stored, queries) => {
       const company = this.#parsedOf(stored);
       if (company === undefined || stored.source === undefined) return fail(EMPTY);
-      const key = rule.target(change);
+      const key = ruleOf(change).target(change);
       if (change.seen !== undefined && key !== undefined) {
         const since = await listTouching(queries, [key], change.seen);
         if (since.length > 0) return fail({ kind: "stale", since });
       }
-      const source = rule.apply({ source: stored.source, company }, change);
-      if (!source.ok) return fail({ kind: "refused", refusal: source.error });
-      const parsed = parseCompany(source.value);
-      if (!parsed.ok) return fail({ kind: "faults", faults: parsed.error });
-      const entry = this.#entry(change.kind, rule.say(company, change), by, change.why ?? "");
-      return ok({ source: source.value, entry });
+      const applied = applyChange({ source: stored.source, company, nowMinute: this.#clock() }, change);
+      if (!applied.ok) return applied;
+      const { source, sentence } = applied.value;
+      const entry = this.#entry(change.kind, sentence, by, change.why ?? "");
+      return ok({ source, entry });
     });
   }
 

@@ -6,11 +6,25 @@ import type { Fault } from "../../domain/company-file.js";
 import type { PartKey, Source } from "../../domain/company-parts.js";
 import type { Company } from "../../domain/company-schema.js";
 import type { Result } from "../../domain/result.js";
+import type { Minute } from "../../domain/time.js";
 import type { RecordedChange } from "../../store/record-store.js";
 import type { Refusal } from "../desk.js";
-import { holdAddedRule, holdLiftedRule, type HoldAdded, type HoldLifted } from "./holds.js";
+import { dayOffAddedRule, dayOffRemovedRule, type DayOffAdded, type DayOffRemoved } from "./days-off.js";
+import { deliveryChangedRule, type DeliveryChanged } from "./deliveries.js";
+import { holdAddedRule, holdChangedRule, holdLiftedRule } from "./holds.js";
+import type { HoldAdded, HoldChanged, HoldLifted } from "./holds.js";
+import { promiseMovedRule, type PromiseMoved } from "./promised-date.js";
+import { taskProgressRule, type TaskProgress } from "./task-progress.js";
 
-export type CompanyChange = HoldAdded | HoldLifted;
+export type CompanyChange =
+  | HoldAdded
+  | HoldChanged
+  | HoldLifted
+  | DayOffAdded
+  | DayOffRemoved
+  | DeliveryChanged
+  | TaskProgress
+  | PromiseMoved;
 export type ChangeKind = CompanyChange["kind"];
 
 /** What every kind of change may say. */
@@ -25,28 +39,40 @@ export interface ChangeBase {
 export interface CompanyDocument {
   readonly source: Source;
   readonly company: Company;
+  /** When the change is made. */
+  readonly nowMinute: Minute;
 }
 
 /** Why a change did not happen. Nothing was changed. */
 export type ChangeFailure =
-  /** What it would write is at fault; paths are those of the company file. */
-  | { readonly kind: "faults"; readonly faults: readonly Fault[] }
-  | { readonly kind: "refused"; readonly refusal: Refusal }
+  | NotDone
   /** Others have written the same part since the person saw it: these changes, oldest first. */
   | { readonly kind: "stale"; readonly since: readonly RecordedChange[] };
+
+/** The same, as far as the change alone can say. */
+export type NotDone =
+  /** What was asked for, or what it would write, is at fault; paths are those of the company file. */
+  | { readonly kind: "faults"; readonly faults: readonly Fault[] }
+  | { readonly kind: "refused"; readonly refusal: Refusal };
 
 export interface ChangeRule<C extends CompanyChange = CompanyChange> {
   /** The part that is edited; undefined where a new one comes in. */
   readonly target: (change: C) => PartKey | undefined;
   /** The JSON after the change, to be checked as a whole by whoever asked; or why it cannot be. */
-  readonly apply: (document: CompanyDocument, change: C) => Result<Source, Refusal>;
+  readonly apply: (document: CompanyDocument, change: C) => Result<Source, NotDone>;
   /** One finished sentence for the record, in the words of the office, of the company as it was before. */
   readonly say: (company: Company, change: C) => string;
 }
 
 const RULES: { readonly [Kind in ChangeKind]: ChangeRule<Extract<CompanyChange, { kind: Kind }>> } = {
   "hold-added": holdAddedRule,
+  "hold-changed": holdChangedRule,
   "hold-lifted": holdLiftedRule,
+  "day-off-added": dayOffAddedRule,
+  "day-off-removed": dayOffRemovedRule,
+  "delivery-changed": deliveryChangedRule,
+  "task-progress": taskProgressRule,
+  "promise-moved": promiseMovedRule,
 };
 
 /** The rule of a change's kind. */
