@@ -1,23 +1,22 @@
 /**
- * The shipped app on a free port of this machine, on a company file of its own in a temporary folder, with a clock that
- * stands still. Nothing else differs from what `daylap serve` runs.
+ * The shipped app on a free port of this machine, on a database of its own, with a clock that stands still. Whoever asks
+ * is the owner, as in the demo. Nothing else differs from what `daylap serve` runs.
  *
  *   const server = await startServer(aCompany(), "2026-12-07T18:00");
  *   await fetch(server.url + "/holds");
  *   await server.stop();
  */
-import { mkdtemp, rm, writeFile } from "node:fs/promises";
-import { createServer } from "node:http";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import { formatFault } from "../../src/domain/company-file.js";
 import { present } from "../../src/domain/result.js";
 import { civilDateAt, parseInstant } from "../../src/domain/time.js";
 import { makeFixedClock } from "../../src/services/clock.js";
+import { openDesk } from "../../src/services/company-desk.js";
 import { layDemo, readDemoTemplate } from "../../src/services/demo.js";
 import type { Desk } from "../../src/services/desk.js";
-import { openFileDesk } from "../../src/services/file-desk.js";
-import { createApp } from "../../src/web/app.js";
+import { openPeople } from "../../src/services/people.js";
+import { openDatabase } from "../../src/store/database.js";
+import { startAppWith, TEST_OWNER } from "../web/running-app.js";
+import { makeTestDatabase } from "./database.js";
 
 const ZONE = "America/New_York";
 
@@ -25,37 +24,25 @@ export interface TestServer {
   /** Without a slash at the end. */
   readonly url: string;
   readonly desk: Desk;
-  /** The company file that the server keeps. */
-  readonly path: string;
   readonly stop: () => Promise<void>;
 }
 
 /** Serves a company as of a wall time in New York (or an instant with an offset). */
 export async function startServer(source: unknown, asOf: string): Promise<TestServer> {
-  const folder = await mkdtemp(join(tmpdir(), "daylap-server-"));
-  const path = join(folder, "company.json");
-  await writeFile(path, JSON.stringify(source));
   const clock = makeFixedClock(present(parseInstant(asOf, ZONE), `the time ${asOf}`));
-  const opened = await openFileDesk({ path, seed: 1, iterations: 0, clock });
-  if (!opened.ok) {
-    const { error } = opened;
-    throw new Error(error.kind === "faulty" ? error.faults.map(formatFault).join("\n") : error.sentence);
-  }
-  const server = createServer(createApp(opened.value));
-  await new Promise<void>((resolve, reject) => {
-    server.once("error", reject);
-    server.listen(0, "127.0.0.1", resolve);
-  });
-  const address = server.address();
-  const port = typeof address === "object" && address !== null ? address.port : 0;
+  const testDatabase = await makeTestDatabase();
+  const database = openDatabase(testDatabase.url);
+  const desk = await openDesk(database, { seed: 1, iterations: 0, clock });
+  const loaded = await desk.load(source, { personId: null, personName: "The test" }, "");
+  if (!loaded.ok) throw new Error(loaded.error.map(formatFault).join("\n"));
+  const app = await startAppWith({ desk, people: openPeople(database) }, { automatic: TEST_OWNER });
   const stop = async (): Promise<void> => {
-    const closed = new Promise((resolve) => server.close(resolve));
-    server.closeAllConnections();
-    await closed;
-    await opened.value.close();
-    await rm(folder, { recursive: true, force: true });
+    await app.close();
+    await desk.close();
+    await database.close();
+    await testDatabase.drop();
   };
-  return { url: `http://127.0.0.1:${port}`, desk: opened.value, path, stop };
+  return { url: app.url, desk, stop };
 }
 
 /** Serves the demo company, laid around the date of `asOf`. */

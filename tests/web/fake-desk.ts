@@ -1,11 +1,12 @@
 /**
  * A desk in memory for tests of the web room: holds are added to a real company, checked by its schema, and planned by
- * whatever the test hands in. It keeps no file.
+ * whatever the test hands in. It keeps nothing, and knows no other change.
  */
 import { companySchema, type Company } from "../../src/domain/company-schema.js";
 import type { Plan } from "../../src/domain/plan-format.js";
-import { fail, ok } from "../../src/domain/result.js";
+import { fail, ok, type Result } from "../../src/domain/result.js";
 import { civilDateAt, parseInstant, type Minute } from "../../src/domain/time.js";
+import type { ChangeFailure } from "../../src/services/changes/company-change.js";
 import type { Desk, DeskState, HoldInput } from "../../src/services/desk.js";
 
 export interface FakeDeskOptions {
@@ -20,46 +21,68 @@ export interface FakeDeskOptions {
 export function makeFakeDesk({ company: first, nowMinute, plan, planning }: FakeDeskOptions): Desk {
   let company = first;
   let version = 1;
+  let lastPlan: Plan | undefined;
+  let planId = 0;
+
+  /** Another number for each plan that the test hands in. */
+  const planNow = (): { readonly plan: Plan; readonly planId: number } => {
+    const now = plan(company);
+    if (JSON.stringify(now) !== JSON.stringify(lastPlan)) planId += 1;
+    lastPlan = now;
+    return { plan: now, planId };
+  };
   const replaceHolds = (holds: Company["holds"]): void => {
     company = { ...company, holds };
     version += 1;
   };
+  const addHold = (input: HoldInput): Result<void, ChangeFailure> => {
+    const hold = { id: `added-${version}`, ...input, source: "hand" };
+    const parsed = companySchema.shape.holds.safeParse([hold]);
+    const path = `holds[${company.holds.length}]`;
+    if (!parsed.success) {
+      const faults = parsed.error.issues.map((issue) => ({
+        path: [path, ...issue.path.slice(1)].join("."),
+        sentence: `${String(issue.path.at(-1))} ${issue.message}.`,
+      }));
+      return fail({ kind: "faults", faults });
+    }
+    const from = parseInstant(input.from, "UTC") ?? 0;
+    const to = parseInstant(input.to, "UTC") ?? 0;
+    if (to <= from) {
+      const faults = [{ path: `${path}.to`, sentence: "The hold ends before it begins." }];
+      return fail({ kind: "faults", faults });
+    }
+    replaceHolds([...company.holds, ...parsed.data]);
+    return ok(undefined);
+  };
+  const liftHold = (id: string): Result<void, ChangeFailure> => {
+    if (!company.holds.some((hold) => hold.id === id)) return refuse(`There is no hold "${id}" any more.`);
+    replaceHolds(company.holds.filter((hold) => hold.id !== id));
+    return ok(undefined);
+  };
+
   return {
+    isEmpty: false,
     current: () => ({
       company,
-      plan: plan(company),
+      source: {},
+      ...planNow(),
       today: civilDateAt(nowMinute, company.company.timeZone),
       nowMinute,
       version,
+      versionOf: () => 1,
       planning: planning?.() ?? null,
     }),
-    addHold: (input: HoldInput) => {
-      const hold = { id: `added-${version}`, ...input, source: "hand" };
-      const parsed = companySchema.shape.holds.safeParse([hold]);
-      const path = `holds[${company.holds.length}]`;
-      if (!parsed.success) {
-        const faults = parsed.error.issues.map((issue) => ({
-          path: [path, ...issue.path.slice(1)].join("."),
-          sentence: `${String(issue.path.at(-1))} ${issue.message}.`,
-        }));
-        return Promise.resolve(fail(faults));
-      }
-      const from = parseInstant(input.from, "UTC") ?? 0;
-      const to = parseInstant(input.to, "UTC") ?? 0;
-      if (to <= from) {
-        return Promise.resolve(fail([{ path: `${path}.to`, sentence: "The hold ends before it begins." }]));
-      }
-      replaceHolds([...company.holds, ...parsed.data]);
-      return Promise.resolve(ok(undefined));
+    make: (change) => {
+      if (change.kind === "hold-added") return Promise.resolve(addHold(change.input));
+      if (change.kind === "hold-lifted") return Promise.resolve(liftHold(change.id));
+      return Promise.resolve(refuse("This desk knows holds only."));
     },
-    liftHold: (id: string) => {
-      if (!company.holds.some((hold) => hold.id === id)) {
-        return Promise.resolve(
-          fail({ kind: "unknown-hold", sentence: `There is no hold "${id}" any more.` }),
-        );
-      }
-      replaceHolds(company.holds.filter((hold) => hold.id !== id));
-      return Promise.resolve(ok(undefined));
-    },
+    undo: () => Promise.resolve(refuse("This desk keeps no record.")),
+    load: () => Promise.resolve(fail([{ path: "", sentence: "This desk keeps its company." }])),
   };
+}
+
+function refuse(sentence: string): Result<void, ChangeFailure> {
+  return fail({ kind: "refused", refusal: { kind: "unknown", sentence } });
 }

@@ -1,18 +1,18 @@
 /** What the pages say while a better plan is looked for, and that they wait for none. */
-import { mkdtemp, rm, writeFile } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import { afterEach, describe, expect, it, vi } from "vitest";
 import type { Plan } from "../../src/domain/plan-format.js";
 import { civilDate, minuteAt } from "../../src/domain/time.js";
 import type { DeskState } from "../../src/services/desk.js";
-import { openFileDesk } from "../../src/services/file-desk.js";
 import { decemberCompany, decemberPlan } from "../board/december-fixture.js";
 import { demoCompany, EVENING } from "../services/demo-company.js";
+import { useDesks } from "../support/desk.js";
 import { makeFakeDesk } from "./fake-desk.js";
 import { startApp, type RunningApp } from "./running-app.js";
 
 const GOING = { iteration: 1_240, cost: 0, milliseconds: 2_000 };
+
+const WITHIN_A_MINUTE = { timeout: 60_000 };
+const desks = useDesks();
 
 let app: RunningApp | undefined;
 afterEach(async () => {
@@ -81,32 +81,26 @@ describe("the state of the search", () => {
 });
 
 it("every page is answered while a search goes on that ends only when it is stopped, and so is a change", async () => {
-  const folder = await mkdtemp(join(tmpdir(), "daylap-pages-"));
-  const path = join(folder, "company.json");
-  await writeFile(path, JSON.stringify(await demoCompany()));
-  const improving = { iterations: 1e9 };
-  const desk = await openFileDesk({ path, seed: 1, iterations: 1, clock: () => EVENING, improving });
-  if (!desk.ok) throw new Error(JSON.stringify(desk.error));
-  try {
-    app = await startApp(desk.value);
-    const isGoing = (): boolean => (desk.value.current().planning?.iteration ?? 0) > 0;
-    await vi.waitUntil(isGoing);
-    for (const page of ["/", "/waiting", "/jobs", "/holds", "/crew/birch", "/planning", "/healthz"]) {
-      expect((await app.get(page)).status).toBe(200);
-    }
-    expect(isGoing()).toBe(true);
-    const hold = {
-      from: "2026-12-08T00:00",
-      to: "2026-12-09T00:00",
-      trades: "outdoor",
-      jobs: "all",
-      why: "sleet",
-    };
-    expect((await app.post("/holds", { ...hold, version: "1" })).status).toBe(303);
-    expect(await boardOf(app)).toContain("sleet");
-    await vi.waitUntil(isGoing);
-  } finally {
-    await desk.value.close();
-    await rm(folder, { recursive: true, force: true });
+  const desk = await desks.open(await demoCompany(), {
+    iterations: 1,
+    clock: () => EVENING,
+    improving: { iterations: 1e9 },
+  });
+  app = await startApp(desk);
+  const isGoing = (): boolean => (desk.current().planning?.iteration ?? 0) > 0;
+  await vi.waitUntil(isGoing, WITHIN_A_MINUTE);
+  for (const page of ["/", "/waiting", "/jobs", "/holds", "/crew/birch", "/planning", "/healthz"]) {
+    expect((await app.get(page)).status).toBe(200);
   }
+  expect(isGoing()).toBe(true);
+  const hold = {
+    from: "2026-12-08T00:00",
+    to: "2026-12-09T00:00",
+    trades: "outdoor",
+    jobs: "all",
+    why: "sleet",
+  };
+  expect((await app.post("/holds", hold)).status).toBe(303);
+  expect(await boardOf(app)).toContain("sleet");
+  await vi.waitUntil(isGoing, WITHIN_A_MINUTE);
 });
