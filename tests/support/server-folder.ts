@@ -3,7 +3,7 @@
  * killed run left, servers included, is cleared away by the next one.
  */
 import { readFileSync, rmSync } from "node:fs";
-import { chmod, mkdtemp, readdir, rm } from "node:fs/promises";
+import { chmod, mkdtemp, readdir, rm, stat } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
@@ -41,11 +41,15 @@ export function removeServerFolderNow(folder: string): void {
   rmSync(folder, { recursive: true, force: true, maxRetries: 10, retryDelay: 50 });
 }
 
-/** Clears away what runs have left that could not do it themselves. */
+/** Clears away what this user's runs have left that could not do it themselves. */
 export async function removeLeftFolders(): Promise<void> {
   for (const name of await readdir(tmpdir())) {
-    const maker = Number.parseInt(name.slice(PREFIX.length), 10);
-    if (name.startsWith(PREFIX) && !isAlive(maker)) await removeServerFolder(join(tmpdir(), name));
+    if (!name.startsWith(PREFIX) || isAlive(Number.parseInt(name.slice(PREFIX.length), 10))) continue;
+    const folder = join(tmpdir(), name);
+    // Another run may clear it away at the same time.
+    const owner = await stat(folder).catch(() => undefined);
+    if (owner !== undefined && owner.uid === (process.getuid?.() ?? owner.uid))
+      await removeServerFolder(folder);
   }
 }
 

@@ -4,6 +4,7 @@
  */
 import { open, rename, stat } from "node:fs/promises";
 import { createServer } from "node:net";
+import { setTimeout as sleep } from "node:timers/promises";
 import type { Cluster } from "./cluster.js";
 import { findPostmaster } from "./postmaster.js";
 import type { PostgresPrograms } from "./postgres-programs.js";
@@ -21,7 +22,8 @@ export interface ServerPlan {
 /** A log that is longer is put aside at the next start, in the place of the one that was put aside before. */
 const MOST_LOG_BYTES = 1_000_000;
 const START_SECONDS = 60;
-const STOP_SECONDS = 60;
+const STOP_PATIENCE_MS = 60_000;
+const BETWEEN_LOOKS_MS = 20;
 
 /** An answered commit is on the disk; the log holds no statement and no value, for they are about people. */
 const SETTINGS = [
@@ -58,13 +60,24 @@ export async function startServer(plan: ServerPlan, port: number): Promise<Serve
 
 /** Stops the server: clients are cut off, all is written. Where that takes too long, it stops as in a power cut. */
 export async function stopServer({ cluster, programs, user }: ServerPlan): Promise<void> {
-  for (const mode of ["fast", "immediate"]) {
-    // pg_ctl believes the lock file and would signal whatever program has that number now.
-    if ((await findPostmaster(cluster.data)).kind !== "running") return;
-    const args = ["stop", "-w", "-t", String(STOP_SECONDS), "-m", mode, "-D", "data"];
-    const { code } = await runProgram(programs.pgCtl, args, { user, cwd: cluster.root });
-    if (code === 0) return;
+  const found = await findPostmaster(cluster.data);
+  if (found.kind !== "running") return;
+  // INT and QUIT are PostgreSQL's fast and immediate shutdown. “pg_ctl stop” is of no use here: it would wait for, and
+  // then stop, whatever server the lock file names by then, which may be the next app's.
+  for (const signal of ["INT", "QUIT"]) {
+    await runProgram(programs.pgCtl, ["kill", signal, String(found.pid)], { user, cwd: cluster.root });
+    if (await isGone(cluster, found.pid)) return;
   }
+}
+
+async function isGone({ data }: Cluster, pid: number): Promise<boolean> {
+  const giveUpAt = Date.now() + STOP_PATIENCE_MS;
+  while (Date.now() < giveUpAt) {
+    const found = await findPostmaster(data);
+    if (found.kind !== "running" || found.pid !== pid) return true;
+    await sleep(BETWEEN_LOOKS_MS);
+  }
+  return false;
 }
 
 /** A port of 127.0.0.1 that is free at this moment. */

@@ -91,13 +91,17 @@ describe("the next start", () => {
     expect(await ask(second.url, "select seven from kept")).toEqual([{ seven: 7 }]);
   });
 
-  it("waits while the server of the one before is still stopping", async () => {
+  it("waits while the server of the one before is still stopping, which then leaves the new one alone", async () => {
     const folder = await makeFolder();
-    const first = await start(folder);
-    const stopping = first.stop();
-    const second = await start(folder);
-    await stopping;
-    expect(await ask(second.url, "select 1 as one")).toEqual([{ one: 1 }]);
+    let server = await start(folder);
+    for (let round = 0; round < 5; round += 1) {
+      const stopping = server.stop();
+      server = await start(folder);
+      const pid = await pidOf(folder);
+      await stopping;
+      expect(await ask(server.url, "select 1 as one")).toEqual([{ one: 1 }]);
+      expect(await pidOf(folder)).toBe(pid);
+    }
   });
 });
 

@@ -82,18 +82,18 @@ describe("a server that dies under its app", () => {
   it("is still its app's alone when it has come back", async () => {
     const folder = await makeFolder();
     const { url } = await start(folder);
+    const holder = await findHolder(url);
     process.kill(await pidOf(folder), "SIGKILL");
-    await askUntilAnswered(url, "select 1");
+    await waitForHolderAfter(url, holder);
     await expect(start(folder)).rejects.toThrow("Another Daylap already serves");
   });
 
   it("keeps its app's lock when only a connection of it was ended", async () => {
     const folder = await makeFolder();
     const { url } = await start(folder);
-    await ask(
-      url,
-      "select pg_terminate_backend(pid) from pg_stat_activity where datname = 'postgres' and pid <> pg_backend_pid()",
-    );
+    const holder = await findHolder(url);
+    await ask(url, `select pg_terminate_backend(${holder})`);
+    await waitForHolderAfter(url, holder);
     await expect(start(folder)).rejects.toThrow("Another Daylap already serves");
     expect(await ask(url, "select 1 as one")).toEqual([{ one: 1 }]);
   });
@@ -139,6 +139,23 @@ async function askUntilGone(folder: string, pid: number): Promise<void> {
     const found = await findPostmaster(clusterIn(folder).data);
     if (found.kind !== "running" || found.pid !== pid) return;
     await sleep(1);
+  }
+}
+
+/** The server's process that holds an app's lock; undefined where no app has it. */
+async function findHolder(url: string): Promise<number | undefined> {
+  const rows = await askUntilAnswered<{ pid: number }>(
+    url,
+    "select pid from pg_locks where locktype = 'advisory' and granted",
+  );
+  return rows[0]?.pid;
+}
+
+async function waitForHolderAfter(url: string, before: number | undefined): Promise<void> {
+  for (;;) {
+    const holder = await findHolder(url);
+    if (holder !== undefined && holder !== before) return;
+    await sleep(20);
   }
 }
 
