@@ -9,6 +9,8 @@ import { findClash } from "./core/equipment.js";
 import type { Placer } from "./core/placer.js";
 import { LIFT, type Activity, type Problem } from "./core/problem.js";
 import type { Placement, Timeline } from "./core/timeline.js";
+import { Windows } from "./core/windows.js";
+import { LiftProofs } from "./lift-proofs.js";
 
 export interface Binding {
   readonly kind: BecauseKind;
@@ -47,8 +49,9 @@ export function findBindings(
   choices: readonly Choice[],
 ): readonly (Binding | undefined)[] {
   const bindings: (Binding | undefined)[] = timeline.problem.tasks.map(() => undefined);
-  decode(timeline.problem, choices, (placer, choice) => {
-    const found = new Finder(placer, choice).list();
+  const windows = new Windows(timeline.problem);
+  decode(timeline.problem, choices, (placer, choice, placement) => {
+    const found = new Finder(placer, choice, placement, windows).list();
     for (const [task, binding] of found) bindings[task] = binding;
   });
   return bindings;
@@ -78,31 +81,37 @@ function startOfPlan(until: number): Binding {
 
 class Finder {
   private readonly activity: Activity;
-  private readonly actual: Placement | null;
   /** The kinds that can hold this activity back at all. */
   private readonly possible: typeof IN_RULE_ORDER;
 
   constructor(
     private readonly placer: Placer,
     private readonly choice: Choice,
+    private readonly actual: Placement,
+    private readonly windows: Windows,
   ) {
     const activity = placer.problem.activities[choice.activity];
     if (!activity) throw new RangeError(`no activity ${choice.activity}`);
     this.activity = activity;
-    this.actual = this.attempt(LIFT.nothing);
     const mask = possibleLifts(placer.problem, activity);
     this.possible = IN_RULE_ORDER.filter(([, lift]) => mask & lift);
   }
 
   list(): readonly (readonly [number, Binding])[] {
     const { actual, activity } = this;
-    if (actual === null) return [];
+    const proofs = new LiftProofs(this.placer, this.choice.activity, activity, actual, this.windows);
     const trials = new Map<number, Placement | null>();
     const startWith = (lifted: number, place: number): number => {
-      if (!trials.has(lifted)) trials.set(lifted, this.attempt(lifted));
-      return trials.get(lifted)?.starts[place] ?? Infinity;
+      let trial = trials.get(lifted);
+      if (trial === undefined) {
+        trial = proofs.changesNothing(lifted) ? actual : this.attempt(lifted);
+        trials.set(lifted, trial);
+      }
+      return trial?.starts[place] ?? Infinity;
     };
-    return activity.tasks.map((task, place) => [task, this.bind(task, place, actual, startWith)] as const);
+    return activity.tasks.map(
+      (task, place) => [task, this.bind(task, place, actual, startWith, proofs)] as const,
+    );
   }
 
   private attempt(lifted: number): Placement | null {
@@ -114,15 +123,19 @@ class Finder {
     place: number,
     actual: Placement,
     startWith: (lifted: number, place: number) => number,
+    proofs: LiftProofs,
   ): Binding {
     const start = actual.starts[place] ?? 0;
     const { problem } = this.placer;
     if (start <= problem.start) return startOfPlan(problem.start);
     const inner = this.innerPredecessor(place, actual);
     // Inside a chain, what delays the opener delays all: only what this task alone waits for counts.
-    const earlier = (lifted: number): boolean =>
-      startWith(lifted, place) < start && (inner < 0 || startWith(lifted, 0) === actual.starts[0]);
-    const single = this.possible.filter(([, lift]) => earlier(lift));
+    const earlier = (lifted: number): boolean => {
+      if (inner >= 0) return startWith(lifted, place) < start && startWith(lifted, 0) === actual.starts[0];
+      return !(place === 0 && proofs.startsNoEarlier(lifted)) && startWith(lifted, place) < start;
+    };
+    const never = inner >= 0 && proofs.followsAtOnce(place);
+    const single = never ? [] : this.possible.filter(([, lift]) => earlier(lift));
     const named = single.at(-1);
     if (named)
       return this.describe(

@@ -87,7 +87,7 @@ const MOST_REMEMBERED = 200_000;
 const remembered = new Map<string, DayLight>();
 
 /** The light of a house does not change from one plan to the next, and the sun takes longer to work out than to look up. */
-function rememberedLight(site: Job["site"], days: ZoneDays, day: number, policy: Policy): DayLight {
+export function rememberedLight(site: Job["site"], days: ZoneDays, day: number, policy: Policy): DayLight {
   const noon = days.clock(day, "12:00");
   const key = `${site.lat} ${site.lon} ${noon} ${policy.firstLight} ${policy.lastLight} ${days.zone}`;
   let light = remembered.get(key);

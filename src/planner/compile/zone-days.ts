@@ -2,7 +2,7 @@
  * The days of one zone as minutes, each asked of the calendar only once: day index 0 is a given date.
  */
 import {
-  addDays,
+  dateOfDayNumber,
   dayNumber,
   dayStart,
   minuteAt,
@@ -20,14 +20,20 @@ const MINUTES_PER_DAY = 1440;
 export class ZoneDays implements DayStarts {
   private readonly starts: number[] = [];
   private readonly dates: CivilDate[] = [];
+  /** What stands before and behind the clock time in the ISO times of a day. */
+  private readonly heads: string[] = [];
+  private readonly tails: string[] = [];
+  private readonly firstDay: number;
 
   constructor(
     readonly zone: string,
-    private readonly firstDate: CivilDate,
-  ) {}
+    firstDate: CivilDate,
+  ) {
+    this.firstDay = dayNumber(firstDate);
+  }
 
   date(day: number): CivilDate {
-    return (this.dates[day] ??= addDays(this.firstDate, day));
+    return (this.dates[day] ??= dateOfDayNumber(this.firstDay + day));
   }
 
   at(day: number): number {
@@ -60,13 +66,21 @@ export class ZoneDays implements DayStarts {
     const day = this.dayOf(minute);
     const start = this.at(day);
     if (minute < start || this.at(day + 1) - start !== MINUTES_PER_DAY) return toIso(minute, this.zone);
-    const offset = dayNumber(this.date(day)) * MINUTES_PER_DAY - start;
-    const sign = offset < 0 ? "-" : "+";
-    return `${this.date(day)}T${clockText(minute - start)}:00${sign}${clockText(Math.abs(offset))}`;
+    const head = (this.heads[day] ??= `${this.date(day)}T`);
+    const tail = (this.tails[day] ??= `:00${offsetText((this.firstDay + day) * MINUTES_PER_DAY - start)}`);
+    return head + clockText(minute - start) + tail;
   }
 }
 
+/** Minutes ahead of UTC as ±HH:MM. */
+function offsetText(minutes: number): string {
+  return `${minutes < 0 ? "-" : "+"}${clockText(Math.abs(minutes))}`;
+}
+
+const twoDigits = Array.from({ length: 100 }, (_, number) => String(number).padStart(2, "0"));
+
 /** Minutes as HH:MM. */
 function clockText(minutes: number): string {
-  return `${String(Math.floor(minutes / 60)).padStart(2, "0")}:${String(minutes % 60).padStart(2, "0")}`;
+  const hours = Math.floor(minutes / 60);
+  return `${twoDigits[hours] ?? ""}:${twoDigits[minutes - hours * 60] ?? ""}`;
 }

@@ -46,18 +46,19 @@ export function construct(problem: Problem, rule: PriorityRule): Schedule {
   return new Construction(problem, rule).run();
 }
 
-/** Decodes given choices again, in their order. `observe` sees each activity just before it is placed. */
+/** Decodes given choices again, in their order. `observe` sees where each activity goes, just before it is placed. */
 export function decode(
   problem: Problem,
   choices: readonly Choice[],
-  observe: (placer: Placer, choice: Choice) => void = () => undefined,
+  observe: (placer: Placer, choice: Choice, placement: Placement) => void = () => undefined,
 ): Timeline {
   const timeline = new Timeline(problem);
   const placer = new Placer(problem, timeline);
   for (const choice of choices) {
-    observe(placer, choice);
     const placement = placer.attempt(choice.activity, choice.staffing, LIFT.nothing);
-    if (placement) timeline.commit(placement, listGaps(placer, placement));
+    if (placement === null) continue;
+    observe(placer, choice, placement);
+    timeline.commit(placement, listGaps(placer, placement));
   }
   return timeline;
 }

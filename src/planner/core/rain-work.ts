@@ -3,7 +3,7 @@
  * nothing else waits behind the held task, it stops there and goes on when the held task is done.
  */
 import type { Placer } from "./placer.js";
-import { FOREVER, NEVER, type CoreTask } from "./problem.js";
+import { FOREVER, NEVER, type Activity, type CoreTask } from "./problem.js";
 import type { Draft, Gap, Placement } from "./timeline.js";
 import type { Addition, Visit } from "./visit.js";
 
@@ -11,6 +11,8 @@ interface Filled {
   readonly gap: Gap;
   readonly visit: Visit;
 }
+
+const NO_GAPS: readonly Gap[] = [];
 
 /** The placement of a task whose first work lies in a gap, or null where no gap will do. */
 export function tryGaps(
@@ -120,9 +122,9 @@ export function listGaps(placer: Placer, placement: Placement): readonly Gap[] {
   const { problem, timeline } = placer;
   const activity = problem.activities[placement.activity];
   const [draft] = placement.drafts;
-  if (!activity || !draft || placement.drafts.length > 1 || placement.inGaps.length > 0) return [];
+  if (!activity || !draft || placement.drafts.length > 1 || placement.inGaps.length > 0) return NO_GAPS;
+  if (!isEverHeld(placer, activity)) return NO_GAPS;
   const holds = mergedHolds(placer, activity.site, activity.tasks);
-  if (holds.length === 0) return [];
   const visits = draft
     .list()
     .filter((visit) => visit.items.some((item) => activity.tasks.includes(item.task)));
@@ -145,6 +147,14 @@ export function listGaps(placer: Placer, placement: Placement): readonly Gap[] {
     }
   }
   return gaps;
+}
+
+function isEverHeld({ problem }: Placer, { site, tasks }: Activity): boolean {
+  for (const task of tasks) {
+    const trade = problem.tasks[task]?.trade ?? -1;
+    if (trade >= 0 && (problem.holds[site * problem.tradeCount + trade]?.length ?? 0) > 0) return true;
+  }
+  return false;
 }
 
 function mergedHolds(placer: Placer, site: number, tasks: readonly number[]): (readonly [number, number])[] {

@@ -1,7 +1,7 @@
 /**
  * Adds work to a crew's tail, day after day, until it is done.
  */
-import { FOREVER, NEVER, type Problem } from "./problem.js";
+import { FOREVER, LIFT, NEVER, type Problem } from "./problem.js";
 import type { Draft, Timeline } from "./timeline.js";
 import type { Addition, Item, Visit } from "./visit.js";
 import type { VisitLayer } from "./visit-layer.js";
@@ -48,7 +48,7 @@ export class TailWorker {
   }
 
   /** The first crew-day that new work of a draft can lie on. */
-  firstDay(draft: Draft, earliest: number): number {
+  firstDay(draft: Pick<Draft, "last">, earliest: number): number {
     const day = this.problem.dayStart.dayOf(Math.max(earliest, this.problem.start));
     return Math.max(day, draft.last?.day ?? 0);
   }
@@ -64,7 +64,8 @@ export class TailWorker {
     accept: (visit: Visit) => boolean = ANY_VISIT,
   ): Visit | null {
     const { problem, layer } = this;
-    if (!lifted && problem.shift.end(draft.crew, day) <= problem.shift.start(draft.crew, day)) return null;
+    const isOff = problem.shift.end(draft.crew, day) <= problem.shift.start(draft.crew, day);
+    if (isOff && !(lifted & LIFT.crewOff)) return null;
     const { last } = draft;
     const sameDay = last !== null && last.day === day ? last : null;
     const grow = sameDay !== null && sameDay.site === site;

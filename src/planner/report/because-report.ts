@@ -29,8 +29,13 @@ export function describeBinding(
     byTitle: other?.task.title ?? "",
     byHouse: other?.job.name ?? "",
     what: whatHolds(compiled, open, binding, days),
-    until: untold ? UNTOLD : whenText(days, until, "until"),
-    from: untold ? UNTOLD : whenText(days, until, "from"),
+    // A sentence says one of them: the other is never written.
+    get until() {
+      return untold ? UNTOLD : whenText(days, until, "until");
+    },
+    get from() {
+      return untold ? UNTOLD : whenText(days, until, "from");
+    },
   };
   return {
     kind,

@@ -104,7 +104,15 @@ export function whenText(days: ZoneDays, minute: number, sense: "from" | "until"
   return { en: `${date.en} ${clock}`, es: `${date.es} ${hour}:${minutes}` };
 }
 
+const dateTexts = new Map<CivilDate, Text>();
+
 function dateText(date: CivilDate): Text {
+  let text = dateTexts.get(date);
+  if (!text) dateTexts.set(date, (text = writeDate(date)));
+  return text;
+}
+
+function writeDate(date: CivilDate): Text {
   const weekday = WEEKDAYS.indexOf(weekdayOf(date));
   const month = Number(date.slice(5, 7)) - 1;
   const day = Number(date.slice(8, 10));

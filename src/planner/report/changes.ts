@@ -7,34 +7,74 @@ import type { Timeline } from "../core/timeline.js";
 /** By `job/task`, the set of `crew/date` on which it is worked. */
 export type WorkDates = ReadonlyMap<string, ReadonlySet<string>>;
 
-/** What is published from the as-of date on and not done; null where nothing is published. */
-export function listPublishedDates({ company, days, problem }: Compiled): WorkDates | null {
+/** What is published from the as-of date on and not done. */
+export interface PublishedDates {
+  /** Of each open task (by index) its crew-days, as crew · days of the horizon + day. */
+  readonly byTask: ReadonlyMap<number, ReadonlySet<number>>;
+  /** Tasks that no plan can hold any more. */
+  readonly gone: number;
+}
+
+/** Null where nothing is published. */
+export function listPublishedDates(compiled: Compiled): PublishedDates | null {
+  const { company, days, problem, open } = compiled;
   if (company.published === null) return null;
   const undone = new Set(
     company.jobs.flatMap((job) =>
       job.tasks.filter((task) => task.status !== "done").map((task) => `${job.id}/${task.id}`),
     ),
   );
-  const dates = new Map<string, Set<string>>();
+  const crewIndex = new Map(company.crews.map((crew, index) => [crew.id, index]));
+  const taskIndex = new Map(open.map(({ job, task, index }) => [`${job.id}/${task.id}`, index]));
+  const byTask = new Map<number, Set<number>>();
+  const gone = new Set<string>();
   const firstMinute = days.at(days.dayOf(problem.start));
   for (const block of company.published) {
     const name = `${block.job ?? ""}/${block.task ?? ""}`;
+    if (block.kind !== "work" || !undone.has(name)) continue;
     const start = days.parse(block.start);
-    if (block.kind === "work" && undone.has(name) && start >= firstMinute) {
-      note(dates, name, `${block.crew}/${days.date(days.dayOf(start))}`);
+    if (start < firstMinute) continue;
+    const task = taskIndex.get(name);
+    if (task === undefined) {
+      gone.add(name);
+      continue;
     }
+    const day = days.dayOf(start);
+    // A crew that is no longer there works on no day of any plan, and nobody works behind the horizon.
+    const crew = day < problem.dayCount ? crewIndex.get(block.crew) : undefined;
+    const crewDay = (crew ?? problem.crewCount) * problem.dayCount + day;
+    const known = byTask.get(task);
+    if (known) known.add(crewDay);
+    else byTask.set(task, new Set([crewDay]));
   }
-  return dates;
+  return { byTask, gone: gone.size };
 }
 
-export function countChanges(compiled: Compiled, timeline: Timeline, published: WorkDates | null): number {
-  if (published === null || published.size === 0) return 0;
-  const planned = listWorkDates(compiled, timeline);
-  let changes = 0;
-  for (const [name, before] of published) {
-    const now = planned.get(name) ?? new Set<string>();
-    if (now.size !== before.size || [...before].some((one) => !now.has(one))) changes++;
+/** How many published tasks are no longer worked on the same days by the same crews. */
+export function countChanges(
+  { problem }: Compiled,
+  timeline: Timeline,
+  published: PublishedDates | null,
+): number {
+  if (published === null || published.byTask.size === 0) return published?.gone ?? 0;
+  const { byTask } = published;
+  const lastCrewDay = new Int32Array(problem.tasks.length).fill(-1);
+  const kept = new Int32Array(problem.tasks.length);
+  const others = new Int32Array(problem.tasks.length);
+  // A task is worked by one crew, and its line is in order of time: a day comes once, or several times on end.
+  for (const [crew, visits] of timeline.visits.entries()) {
+    for (const { day, items } of visits) {
+      const crewDay = crew * problem.dayCount + day;
+      for (const { task, minutes } of items) {
+        if (minutes === 0 || lastCrewDay[task] === crewDay) continue;
+        lastCrewDay[task] = crewDay;
+        const counts = byTask.get(task)?.has(crewDay) ? kept : others;
+        counts[task] = (counts[task] ?? 0) + 1;
+      }
+    }
   }
+  let changes = published.gone;
+  for (const [task, before] of byTask) if (kept[task] !== before.size || (others[task] ?? 0) > 0) changes++;
   return changes;
 }
 

@@ -7,7 +7,7 @@ import { civilDate, daysBetween } from "../../domain/time.js";
 import type { Compiled } from "../compile/compile.js";
 import { DayHours } from "../core/day-hours.js";
 import type { Timeline } from "../core/timeline.js";
-import { countChanges, listPublishedDates, type WorkDates } from "./changes.js";
+import { countChanges, listPublishedDates, type PublishedDates } from "./changes.js";
 import { listDays } from "./crew-days.js";
 import { countMoves } from "./moves.js";
 import { coverMinutesOf, listOpenUnits, type OpenUnit } from "./open-wall.js";
@@ -21,7 +21,7 @@ export interface Costed {
 
 export class CostBook {
   private readonly hours: DayHours;
-  private readonly published: WorkDates | null;
+  private readonly published: PublishedDates | null;
   /** Jobs (by index) that have an impossible task, and so no end. */
   private readonly endless: ReadonlySet<number>;
   private readonly weekOfDay: Int32Array;

@@ -1,7 +1,6 @@
 /**
  * From a decoded timeline to the plan that everybody reads (`daylap-plan/1`).
  */
-import { zoneOfJob } from "../../domain/company-schema.js";
 import {
   PLAN_FORMAT,
   type Plan,
@@ -10,8 +9,9 @@ import {
   type PlanTask,
 } from "../../domain/plan-format.js";
 import { present } from "../../domain/result.js";
-import { lightInHandMinutes, lightOn } from "../../daylight/light.js";
+import { lightInHandMinutes } from "../../daylight/light.js";
 import type { Binding } from "../because.js";
+import { rememberedLight } from "../compile/calendars.js";
 import type { Compiled } from "../compile/compile.js";
 import type { ZoneDays } from "../compile/zone-days.js";
 import { LIFT } from "../core/problem.js";
@@ -47,13 +47,16 @@ export function buildPlan(parts: PlanParts): Plan {
     tasks,
     days: listDays(compiled, crewDays),
     impossible: listImpossible(parts),
-    unkept: listUnkept(
-      compiled,
-      listWorkDates(compiled, timeline),
-      tasks,
-      (job, task) => whyMoved(parts, job, task),
-      (job, task) => whyImpossible(compiled, parts.unplacedWhy, job, task),
-    ),
+    unkept:
+      compiled.promises.length === 0
+        ? []
+        : listUnkept(
+            compiled,
+            listWorkDates(compiled, timeline),
+            tasks,
+            (job, task) => whyMoved(parts, job, task),
+            (job, task) => whyImpossible(compiled, parts.unplacedWhy, job, task),
+          ),
     cost: costed.figures,
   };
 }
@@ -146,8 +149,7 @@ function dayOf(compiled: Compiled, { crew, day }: CrewDay, visit: Visit, windows
   const own = daysAt(compiled, visit.site);
   const job = present(company.jobs[visit.site], "the job of a visit");
   // The house's date on which the shift begins, as for stretched days: a shift over its midnight has one light.
-  const date = own.date(own.dayOf(problem.shift.start(crew, day)));
-  const light = lightOn(job.site, date, zoneOfJob(company, job), company.policy);
+  const light = rememberedLight(job.site, own, own.dayOf(problem.shift.start(crew, day)), company.policy);
   const shiftEnd = windows.shiftEnd(crew, day, visit.site, LIFT.nothing);
   return {
     crew: crewId(compiled, crew),
