@@ -9,6 +9,9 @@ import { reasonOf } from "../store/company-file-store.js";
 const STOP_SIGNALS = ["SIGINT", "SIGTERM"] as const;
 /** How long requests under way may take after the stop was asked for. */
 const GRACE_MS = 3_000;
+/** A client that takes longer to send a request is cut off: a photo over a poor signal must fit. */
+const REQUEST_TIMEOUT_MS = 120_000;
+const HEADERS_TIMEOUT_MS = 15_000;
 
 /** Ends with `ok` after a stop that was asked for; fails where the address cannot be listened on. */
 export async function listenUntilStopped(
@@ -16,7 +19,8 @@ export async function listenUntilStopped(
   { port, host }: { readonly port: number; readonly host: string },
   onListening: (url: string) => void,
 ): Promise<Result<void, string>> {
-  const server = createServer(app);
+  const timeouts = { requestTimeout: REQUEST_TIMEOUT_MS, headersTimeout: HEADERS_TIMEOUT_MS };
+  const server = createServer(timeouts, app);
   const failure = await new Promise<unknown>((resolve) => {
     server.once("error", resolve);
     server.listen(port, host, () => resolve(undefined));

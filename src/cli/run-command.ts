@@ -2,16 +2,26 @@
  * From the words behind `daylap` to an exit code: finds the command, reads its words, runs it.
  */
 import { PRODUCT_NAME } from "../domain/product.js";
+import { backupCommand } from "./backup-command.js";
 import { checkCommand } from "./check-command.js";
 import { refuse, type Command } from "./command.js";
 import { parseWords } from "./command-line.js";
 import { demoCommand } from "./demo-command.js";
 import { GOOD, type ExitCode, type Output } from "./output.js";
 import { planCommand } from "./plan-command.js";
+import { restoreCommand } from "./restore-command.js";
 import { schemaCommand } from "./schema-command.js";
 import { serveCommand } from "./serve-command.js";
 
-const COMMANDS: readonly Command[] = [planCommand, checkCommand, serveCommand, demoCommand, schemaCommand];
+const COMMANDS: readonly Command[] = [
+  planCommand,
+  checkCommand,
+  serveCommand,
+  backupCommand,
+  restoreCommand,
+  demoCommand,
+  schemaCommand,
+];
 const HELP: ReadonlySet<string> = new Set(["help", "--help", "-h"]);
 
 /** Runs one command. Never throws for wrong input; what it throws is a bug. */

@@ -1,136 +1,209 @@
 /**
- * `daylap serve`: the board on this machine, on a company file or on the demo company. Prints its address, and ends
- * well on an interrupt or a request to terminate: no new requests, those under way are answered.
+ * `daylap serve`: the app on the company's database, or on the demo company. Prints its address, and ends well on an
+ * interrupt or a request to terminate: no new requests, those under way are answered, changes and plans end.
  */
-import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { chmod, mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { join, resolve } from "node:path";
+import type { Logger } from "pino";
+import type { Actor, Person } from "../domain/person.js";
 import { fail, ok, type Result } from "../domain/result.js";
 import { PRODUCT_NAME } from "../domain/product.js";
 import { civilDateAt, type Minute } from "../domain/time.js";
 import { machineClock, makeFixedClock } from "../services/clock.js";
+import { openDesk, type OpenDesk } from "../services/company-desk.js";
+import type { DatabasePlace } from "../services/company-database.js";
 import { layDemo, readDemoTemplate } from "../services/demo.js";
-import { openFileDesk } from "../services/file-desk.js";
+import { openPeople } from "../services/people.js";
 import { IMPROVING, IMPROVING_BY_COUNT, QUICK_ITERATIONS, USUAL_SEED } from "../services/planning-budget.js";
-import { readCompanyFile, reasonOf, toCompanyText } from "../store/company-file-store.js";
+import type { Database } from "../store/database.js";
 import { createApp } from "../web/app.js";
+import { paths } from "../web/paths.js";
 import { parseAsOf } from "./as-of.js";
 import { refuse, type Command } from "./command.js";
 import { parseWhole, type Words } from "./command-line.js";
-import { listReadSentences } from "./company-argument.js";
+import { readCompanyArgument } from "./company-argument.js";
+import { findDatabasePlace, nameDatabasePlace, onDatabase, USUAL_FOLDER } from "./database-place.js";
 import { listenUntilStopped } from "./listen.js";
+import { makeLog } from "./log.js";
 import { GOOD, type ExitCode, type Output } from "./output.js";
 
 const USUAL_PORT = 4630;
-const USUAL_FILE = "company.json";
-const DEMO_FILE = "daylap-demo.json";
 /** Addresses that only this machine can reach. */
 const OWN_MACHINE: ReadonlySet<string> = new Set(["127.0.0.1", "::1", "localhost"]);
+/** Whoever looks at the demo, which signs in by itself. */
+const DEMO_PERSON: Person = {
+  id: 0,
+  name: "Demo dispatcher",
+  account: "demo",
+  role: "owner",
+  version: 1,
+  hasPassword: false,
+  isDisabled: false,
+};
+const COMMAND_LINE: Actor = { personId: null, personName: "Command line" };
 
 export const serveCommand: Command = {
   grammar: {
     command: "serve",
-    values: { file: "FILE", folder: "FOLDER", "as-of": "TIME", port: "N", host: "ADDRESS" },
+    values: { data: "FOLDER", file: "FILE", "as-of": "TIME", port: "N", host: "ADDRESS", proxies: "N" },
     switches: ["demo"],
     files: [],
   },
-  usage: "daylap serve [--file FILE | --demo [--folder FOLDER]] [--as-of TIME] [--port N] [--host ADDRESS]",
+  usage:
+    "daylap serve [--data FOLDER] [--file FILE | --demo] [--as-of TIME] [--port N] [--host ADDRESS] [--proxies N]",
   summary:
-    `serve the board on port ${USUAL_PORT} of this machine (0: any free port) for a company file ` +
-    `(${USUAL_FILE} where none is named) or for the demo company`,
+    `serve the app on port ${USUAL_PORT} of this machine (0: any free port). The company is in DATABASE_URL or in ` +
+    `FOLDER (${USUAL_FOLDER}); --file loads a company file where there is none yet; --demo shows an invented company`,
   run: runServe,
 };
 
-/** The company file that is served, and how to clear away what was laid for this run only. */
-interface ServedFile {
-  readonly path: string;
+/** What is served, and how. */
+interface Service {
+  readonly place: DatabasePlace;
+  readonly isDemo: boolean;
+  /** Undefined where the clock goes. */
   readonly asOf: Minute | undefined;
-  readonly clearAway: () => Promise<void>;
+  /** The JSON of a company file for a database that has none. */
+  readonly firstCompany: unknown;
+  readonly address: { readonly port: number; readonly host: string };
+  /** How many proxies in front of the app say from where a request comes. */
+  readonly proxies: number;
 }
 
 async function runServe(words: Words, output: Output): Promise<ExitCode> {
   const port = parseWhole(words, "port", { least: 0, most: 65_535, usual: USUAL_PORT });
-  const clash = findClash(words);
-  if (!port.ok || clash !== undefined) {
-    return refuse(output, [...(port.ok ? [] : [port.error]), ...(clash === undefined ? [] : [clash])]);
+  const proxies = parseWhole(words, "proxies", { least: 0, most: 10, usual: 0 });
+  const host = words.values.get("host") ?? "127.0.0.1";
+  const clashes = listClashes(words, host);
+  if (!port.ok || !proxies.ok || clashes.length > 0) {
+    const wrong = [port, proxies].flatMap((option) => (option.ok ? [] : [option.error]));
+    return refuse(output, [...wrong, ...clashes]);
   }
-  const file = words.switches.has("demo") ? await layDemoFile(words) : await findFile(words);
-  if (!file.ok) return refuse(output, file.error);
-  const { path, asOf, clearAway } = file.value;
-  try {
-    return await serveFile(
-      path,
-      asOf,
-      { port: port.value, host: words.values.get("host") ?? "127.0.0.1" },
+  const address = { port: port.value, host };
+  if (!words.switches.has("demo")) {
+    const place = findDatabasePlace(words);
+    if (!place.ok) return refuse(output, [place.error]);
+    const first = await findFirstCompany(words);
+    if (!first.ok) return refuse(output, first.error);
+    return serve(
+      { place: place.value, isDemo: false, ...first.value, address, proxies: proxies.value },
       output,
     );
+  }
+  const first = await layDemoCompany(words);
+  if (!first.ok) return refuse(output, first.error);
+  const named = words.values.get("data");
+  const folder = named === undefined ? await makeDemoFolder() : resolve(named);
+  try {
+    const place = { kind: "folder", folder } as const;
+    return await serve({ place, isDemo: true, ...first.value, address, proxies: proxies.value }, output);
   } finally {
-    await clearAway();
+    if (named === undefined) await rm(folder, { recursive: true, force: true });
   }
 }
 
-async function serveFile(
-  path: string,
-  asOf: Minute | undefined,
-  address: { readonly port: number; readonly host: string },
+async function serve(service: Service, output: Output): Promise<ExitCode> {
+  const { place, asOf } = service;
+  const log = makeLog(service.isDemo ? "error" : "info");
+  return onDatabase(place, output, async (database) => {
+    const desk = await openDesk(database, {
+      log: (error) => log.error({ err: error }, "bug"),
+      seed: USUAL_SEED,
+      iterations: QUICK_ITERATIONS,
+      improving: asOf === undefined ? IMPROVING : IMPROVING_BY_COUNT,
+      clock: asOf === undefined ? machineClock : makeFixedClock(asOf),
+    });
+    try {
+      return await serveDesk(service, database, desk, log, output);
+    } finally {
+      await desk.close();
+    }
+  });
+}
+
+async function serveDesk(
+  service: Service,
+  database: Database,
+  desk: OpenDesk,
+  log: Logger,
   output: Output,
 ): Promise<ExitCode> {
-  const clock = asOf === undefined ? machineClock : makeFixedClock(asOf);
-  const improving = asOf === undefined ? IMPROVING : IMPROVING_BY_COUNT;
-  const desk = await openFileDesk({ path, seed: USUAL_SEED, iterations: QUICK_ITERATIONS, improving, clock });
-  if (!desk.ok) return refuse(output, listReadSentences(desk.error));
+  const { firstCompany, isDemo, address, place, proxies } = service;
+  if (firstCompany !== undefined && desk.isEmpty) await desk.load(firstCompany, COMMAND_LINE, "");
+  const people = openPeople(database);
+  const invitation = isDemo ? undefined : await people.firstRun();
+  const app = createApp(
+    { desk, people, isReady: () => answers(database) },
+    {
+      log: (reference, error) => log.error({ reference, err: error }, "bug"),
+      noteAnswer: (answer) => log.info(answer, "answered"),
+      ...(isDemo && { automatic: DEMO_PERSON }),
+      ...(proxies > 0 && { trustProxy: proxies }),
+    },
+  );
+  const stopped = await listenUntilStopped(app, address, (url) => {
+    output.out(`${PRODUCT_NAME} is at ${url}\nDatabase: ${nameDatabasePlace(place)}\n`);
+    if (isDemo) output.out("This is the demo: whoever is on this machine is signed in.\n");
+    if (invitation !== undefined) {
+      const link = new URL(paths.invitation(invitation), url).href;
+      output.out(
+        `Nobody is the owner yet. Open this link, which works once, and set a password:\n  ${link}\n`,
+      );
+    }
+    output.out("Stop it with Ctrl+C.\n");
+  });
+  return stopped.ok ? GOOD : refuse(output, [stopped.error]);
+}
+
+/** A folder that others may pass through: run by root, the database is another user's, deeper in it and closed. */
+async function makeDemoFolder(): Promise<string> {
+  const folder = await mkdtemp(join(tmpdir(), "daylap-"));
+  await chmod(folder, 0o711);
+  return folder;
+}
+
+async function answers(database: Database): Promise<boolean> {
   try {
-    const stopped = await listenUntilStopped(createApp(desk.value), address, (url) => {
-      output.out(`${PRODUCT_NAME} is at ${url}\nCompany file: ${path}\n`);
-      if (!OWN_MACHINE.has(address.host)) {
-        output.out("There is no sign-in yet: whoever can reach this address can read and change the plan.\n");
-      }
-      output.out("Stop it with Ctrl+C.\n");
-    });
-    return stopped.ok ? GOOD : refuse(output, [stopped.error]);
-  } finally {
-    await desk.value.close();
+    await database.query("select 1");
+    return true;
+  } catch {
+    // What went wrong shows with the first page that needs the database.
+    return false;
   }
 }
 
-function findClash(words: Words): string | undefined {
-  const isDemo = words.switches.has("demo");
-  if (isDemo && words.values.has("file")) {
-    return "The options --demo and --file do not go together: --demo lays a company file of its own.";
-  }
-  if (!isDemo && words.values.has("folder")) return "The option --folder goes only with --demo.";
-  return undefined;
+function listClashes(words: Words, host: string): readonly string[] {
+  if (!words.switches.has("demo")) return [];
+  return [
+    ...(words.values.has("file")
+      ? ["The options --demo and --file do not go together: --demo brings a company of its own."]
+      : []),
+    ...(OWN_MACHINE.has(host)
+      ? []
+      : ["The demo signs everybody in, so it is served to this machine only: leave --host out."]),
+  ];
 }
 
-async function findFile(words: Words): Promise<Result<ServedFile, readonly string[]>> {
-  const path = words.values.get("file") ?? USUAL_FILE;
-  const read = await readCompanyFile(path);
-  const asOf = parseAsOf(words, read.ok ? read.value.company.company.timeZone : "UTC");
-  if (read.ok && asOf.ok) return ok({ path, asOf: asOf.value, clearAway: () => Promise.resolve() });
-  const advice =
-    words.values.has("file") || read.ok ? [] : ["Name a company file with --file, or try --demo."];
-  return fail([
-    ...(asOf.ok ? [] : [asOf.error]),
-    ...(read.ok ? [] : listReadSentences(read.error)),
-    ...advice,
-  ]);
+interface FirstCompany {
+  readonly firstCompany: unknown;
+  readonly asOf: Minute | undefined;
 }
 
-/** Lays the demo company into the folder that is named, or into one of its own that goes when the server stops. */
-async function layDemoFile(words: Words): Promise<Result<ServedFile, readonly string[]>> {
+async function findFirstCompany(words: Words): Promise<Result<FirstCompany, readonly string[]>> {
+  const path = words.values.get("file");
+  const read = path === undefined ? undefined : await readCompanyArgument(path);
+  // The option's own form can be told where there is no company whose clock is meant.
+  const zone = read?.ok === true ? read.value.company.company.timeZone : "UTC";
+  const asOf = parseAsOf(words, zone);
+  if (asOf.ok && read?.ok !== false) return ok({ firstCompany: read?.value.source, asOf: asOf.value });
+  return fail([...(asOf.ok ? [] : [asOf.error]), ...(read?.ok === false ? read.error : [])]);
+}
+
+async function layDemoCompany(words: Words): Promise<Result<FirstCompany, readonly string[]>> {
   const template = await readDemoTemplate();
   const asOf = parseAsOf(words, template.timeZone);
   if (!asOf.ok) return fail([asOf.error]);
   const today = civilDateAt(asOf.value ?? machineClock(), template.timeZone);
-  const named = words.values.get("folder");
-  const folder = named ?? (await mkdtemp(join(tmpdir(), "daylap-")));
-  const path = join(folder, DEMO_FILE);
-  try {
-    await writeFile(path, toCompanyText(layDemo(template, today)));
-  } catch (error) {
-    return fail([`The demo company cannot be laid into ${folder}: ${reasonOf(error)}.`]);
-  }
-  const clearAway = (): Promise<void> =>
-    named === undefined ? rm(folder, { recursive: true, force: true }) : Promise.resolve();
-  return ok({ path, asOf: asOf.value, clearAway });
+  return ok({ firstCompany: layDemo(template, today), asOf: asOf.value });
 }

@@ -13,8 +13,7 @@ const id = z
   .regex(/^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$/, "must be 1 to 64 letters, digits, dots, dashes or underscores")
   .refine((text) => !isReserved(text), "is a reserved word (choose another id)");
 /** No control characters but a tab or the end of a line, and no half of a character: nobody types those. */
-const isPlainText = (text: string): boolean =>
-  !/[\u0000-\u0008\u000B\u000C\u000E-\u001F\u007F]|\p{Surrogate}/u.test(text);
+const isPlainText = (text: string): boolean => !/[^\P{Cc}\t\n\r]|\p{Surrogate}/u.test(text);
 const PLAIN = "must not contain control characters or halves of characters";
 const words = z
   .string()
@@ -296,6 +295,10 @@ export const companySchema = z.strictObject({
   jobs: z.array(jobSchema).default([]),
   holds: z.array(holdSchema).default([]),
   published: z.array(publishedBlockSchema).nullable().default(null),
+  office: z
+    .record(z.string(), z.unknown())
+    .optional()
+    .meta({ description: "Of a backup: the record, the plans and the people. No part of the company." }),
 });
 
 /** Readonly all the way down; pairs stay pairs. */

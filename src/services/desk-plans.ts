@@ -14,6 +14,7 @@ import type { DeskWire } from "./desk-wire.js";
 import { Improvement, isBetterPlan } from "./improvement.js";
 import type { PlanningBudget, PlanningProgress } from "./planning-messages.js";
 import type { PlanningWorker } from "./planning-worker.js";
+import { limitsOf, NO_LIMIT } from "./run-planning.js";
 
 export interface PlanSettings {
   readonly seed: number;
@@ -27,9 +28,17 @@ export interface PlanSettings {
 export interface StandingPlan {
   readonly id: number;
   readonly companyVersion: number;
+  readonly madeAt: Date;
   readonly plan: Plan;
   /** The date that it was made for, in the company's zone. */
   readonly date: CivilDate;
+}
+
+/** What a plan was made from, beside the company and the seed. */
+interface PlanBeginning {
+  readonly asOf: Minute;
+  readonly budget: number | null;
+  readonly fromPlan: number | null;
 }
 
 export class DeskPlans {
@@ -113,41 +122,47 @@ export class DeskPlans {
     const zone = company.company.timeZone;
     const date = civilDateAt(minuteOfDate(kept.asOf), zone);
     if (date !== civilDateAt(this.#clock(), zone)) return undefined;
-    return { id: kept.id, companyVersion, plan: toPlan(kept), date };
+    return { id: kept.id, companyVersion, madeAt: kept.madeAt, plan: toPlan(kept), date };
   }
 
   async #makeQuickly(
     companyVersion: number,
     company: Company,
-    from: StandingPlan | undefined,
+    standing: StandingPlan | undefined,
   ): Promise<StandingPlan> {
     this.#improvement?.stop();
+    const from = standing !== undefined && (await this.#store.has(standing)) ? standing : undefined;
     const asOf = this.#clock();
     const { seed, iterations } = this.#settings;
     const order = { asOf, seed, iterations, ...(from && { from: from.plan }) };
     const plan = await this.#worker.plan(company, order);
-    return this.#keep(companyVersion, company, plan, asOf, from?.id ?? null);
+    return this.#keep(companyVersion, company, plan, {
+      asOf,
+      budget: iterations,
+      fromPlan: from?.id ?? null,
+    });
   }
 
   async #keep(
     companyVersion: number,
     company: Company,
     plan: Plan,
-    asOf: Minute,
-    fromPlan: number | null,
+    { asOf, budget, fromPlan }: PlanBeginning,
   ): Promise<StandingPlan> {
+    const madeAt = new Date();
     const id = await this.#store.keep({
       companyVersion,
-      madeAt: new Date(),
+      madeAt,
       asOf: dateOfMinute(asOf),
       seed: plan.seed,
       iterations: plan.iterations,
+      budget,
       fromPlan,
       plannerVersion: PLANNER_VERSION,
       cost: plan.cost.total,
       body: JSON.stringify(plan),
     });
-    return { id, companyVersion, plan, date: civilDateAt(asOf, company.company.timeZone) };
+    return { id, companyVersion, madeAt, plan, date: civilDateAt(asOf, company.company.timeZone) };
   }
 
   /** Looks for a better plan of the same company, and keeps it where there is one. */
@@ -157,11 +172,13 @@ export class DeskPlans {
     if (improving === undefined || this.#isStopped) return;
     const asOf = this.#clock();
     const order = { asOf, seed, from: shown.plan, ...improving };
+    const { iterations } = limitsOf(improving);
+    const budget = iterations === NO_LIMIT ? null : iterations;
     this.#improvement = new Improvement(this.#worker, company, shown.plan, order, {
       onFound: (plan) => {
         if (!isBetterPlan(plan, shown.plan)) return;
         this.#keeping = this.#keeping
-          .then(() => this.#keep(shown.companyVersion, company, plan, asOf, shown.id))
+          .then(() => this.#keep(shown.companyVersion, company, plan, { asOf, budget, fromPlan: shown.id }))
           .then(onBetter)
           .catch(this.#log);
       },

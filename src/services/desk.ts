@@ -5,6 +5,7 @@
 import type { Fault } from "../domain/company-file.js";
 import type { PartKey, Source } from "../domain/company-parts.js";
 import type { Company } from "../domain/company-schema.js";
+import type { Actor } from "../domain/person.js";
 import type { Plan } from "../domain/plan-format.js";
 import type { Result } from "../domain/result.js";
 import type { CivilDate, Minute } from "../domain/time.js";
@@ -15,13 +16,6 @@ import type { PlanningProgress } from "./planning-messages.js";
 export interface Refusal {
   readonly kind: string;
   readonly sentence: string;
-}
-
-/** Who makes a change, for the record. */
-export interface Actor {
-  /** Null where nobody is signed in: the command line, the program itself. */
-  readonly personId: number | null;
-  readonly personName: string;
 }
 
 /** A hold as a person enters it. */

@@ -9,6 +9,8 @@ import { PlanSearch } from "../planner/plan.js";
 import { USUAL_ITERATIONS } from "./planning-budget.js";
 import { DROP, GO_ON, type PlanningBudget, type PlanningProgress } from "./planning-messages.js";
 
+/** More schedules than any search builds; the same number always, because a search takes its pace from it. */
+export const NO_LIMIT = Number.MAX_SAFE_INTEGER;
 /** Progress is told at most ten times a second. */
 const TELL_EVERY_MS = 100;
 /** A draft is made no sooner than this many times what the last one took, so that drafts take a tenth of the time. */
@@ -56,9 +58,10 @@ export function runPlanning(order: PlanningOrder, hooks: PlanningHooks): Plan | 
   return hooks.flag() === DROP ? undefined : search.toPlan();
 }
 
-function limitsOf({ iterations, milliseconds }: PlanningBudget): Required<PlanningBudget> {
+/** Both limits of a search: one that is not given is never reached. */
+export function limitsOf({ iterations, milliseconds }: PlanningBudget): Required<PlanningBudget> {
   return {
-    iterations: iterations ?? (milliseconds === undefined ? USUAL_ITERATIONS : Number.MAX_SAFE_INTEGER),
+    iterations: iterations ?? (milliseconds === undefined ? USUAL_ITERATIONS : NO_LIMIT),
     milliseconds: milliseconds ?? Infinity,
   };
 }

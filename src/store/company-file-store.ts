@@ -1,7 +1,6 @@
 /**
- * The company file on disk: read as a whole, replaced as a whole.
- * A reader sees the old text or the new one, never half of either: the new text goes into a file beside it, is forced
- * to the disk, and takes the old one's name. What the file says is the domain's business.
+ * Files of a company on disk: a company file that is read, a backup that is written. What they say is the domain's
+ * business.
  */
 import { randomUUID } from "node:crypto";
 import { basename, dirname, join } from "node:path";
@@ -22,12 +21,6 @@ export interface CompanyDocument {
 export type ReadFailure =
   | { readonly kind: "unreadable"; readonly path: string; readonly sentence: string }
   | { readonly kind: "faulty"; readonly path: string; readonly faults: readonly Fault[] };
-
-export interface WriteFailure {
-  readonly kind: "not-written";
-  readonly path: string;
-  readonly sentence: string;
-}
 
 const BYTE_ORDER_MARK = /^\uFEFF/;
 
@@ -58,31 +51,30 @@ export function toCompanyText(source: unknown): string {
 }
 
 /**
- * Replaces the text of a file that exists. On failure the file is as it was and nothing is left beside it.
- * A link stays a link, and the permissions stay.
+ * Writes a file that is not there yet, for its owner alone to read. It is there as a whole or not at all: the text goes
+ * into a file beside it first, is forced to the disk, and then takes the name. Fails with a sentence.
  */
-export async function replaceCompanyFile(
+export async function writeNewFile(
   path: string,
   text: string,
   disk: Disk = realDisk,
-): Promise<Result<void, WriteFailure>> {
-  let beside: string | undefined;
-  let folder: string;
+): Promise<Result<void, string>> {
+  const folder = dirname(path);
+  const beside = join(folder, `.${basename(path)}.${randomUUID()}.tmp`);
   try {
-    const real = await disk.find(path);
-    folder = dirname(real.path);
-    beside = join(folder, `.${basename(real.path)}.${randomUUID()}.tmp`);
-    await disk.writeNew(beside, text, real.mode);
-    await disk.rename(beside, real.path);
+    if (await disk.exists(path)) {
+      return fail(`The file ${path} exists already and was left as it is. Choose another name.`);
+    }
+    await disk.writeNew(beside, text, 0o600);
+    await disk.rename(beside, path);
   } catch (error) {
-    if (beside !== undefined) await removeQuietly(beside, disk);
-    const sentence = `The company file ${path} could not be written: ${reasonOf(error)}. Nothing has been changed.`;
-    return fail({ kind: "not-written", path, sentence });
+    await removeQuietly(beside, disk);
+    return fail(`The file ${path} could not be written: ${reasonOf(error)}.`);
   }
   try {
     await disk.syncFolder(folder);
   } catch {
-    // The file already holds the new text, and saying otherwise would be wrong. Some systems cannot force a folder at all.
+    // The file is there, and saying otherwise would be wrong. Some systems cannot force a folder at all.
   }
   return ok(undefined);
 }

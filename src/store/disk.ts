@@ -2,13 +2,12 @@
  * The few things that the store asks of the disk, and the real disk.
  * A test hands over a disk that fails where it wants; the order of the steps is the store's business.
  */
-import { open, readFile, realpath, rename, rm, stat } from "node:fs/promises";
+import { open, readFile, rename, rm, stat } from "node:fs/promises";
 
 export interface Disk {
   /** The whole file as UTF-8; a byte order mark stays in. */
   readText(path: string): Promise<string>;
-  /** Where the file really is (behind links) and its permission bits. */
-  find(path: string): Promise<{ readonly path: string; readonly mode: number }>;
+  exists(path: string): Promise<boolean>;
   /** Writes a new file and returns when its bytes are on the disk. Fails where the file exists. */
   writeNew(path: string, text: string, mode: number): Promise<void>;
   rename(from: string, to: string): Promise<void>;
@@ -20,10 +19,14 @@ export interface Disk {
 
 export const realDisk: Disk = {
   readText: (path) => readFile(path, "utf8"),
-  async find(path) {
-    const real = await realpath(path);
-    return { path: real, mode: (await stat(real)).mode & 0o777 };
-  },
+  exists: (path) =>
+    stat(path).then(
+      () => true,
+      (error: unknown) => {
+        if (error instanceof Error && "code" in error && error.code === "ENOENT") return false;
+        throw error;
+      },
+    ),
   async writeNew(path, text, mode) {
     const file = await open(path, "wx", mode);
     try {

@@ -15,6 +15,8 @@ export interface PlanOrigin {
   readonly seed: number;
   /** Schedules built. */
   readonly iterations: number;
+  /** Schedules that the search was told to build at most, which sets its pace; null where only time was its limit. */
+  readonly budget: number | null;
   /** The plan that the search began from. */
   readonly fromPlan: number | null;
   /** Of the program that made it: another one may plan otherwise. */
@@ -28,7 +30,7 @@ export interface KeptPlan extends PlanOrigin {
   readonly body: string;
 }
 
-const ORIGIN = `id, company_version as "companyVersion", made_at as "madeAt", as_of as "asOf", seed, iterations,
+const ORIGIN = `id, company_version as "companyVersion", made_at as "madeAt", as_of as "asOf", seed, iterations, budget,
   from_plan as "fromPlan", planner_version as "plannerVersion", cost`;
 
 export class PlanStore {
@@ -43,14 +45,15 @@ export class PlanStore {
     return this.#database.transaction(async (queries) => {
       const [row] = await queries.query<{ id: number }>(
         `insert into plan
-           (company_version, made_at, as_of, seed, iterations, from_plan, planner_version, cost, body)
-         values ($1, $2, $3, $4, $5, $6, $7, $8, $9) returning id`,
+           (company_version, made_at, as_of, seed, iterations, budget, from_plan, planner_version, cost, body)
+         values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10) returning id`,
         [
           plan.companyVersion,
           plan.madeAt,
           plan.asOf,
           plan.seed,
           plan.iterations,
+          plan.budget,
           plan.fromPlan,
           plan.plannerVersion,
           plan.cost,
@@ -69,6 +72,15 @@ export class PlanStore {
       [companyVersion],
     );
     return row;
+  }
+
+  /** Whether it is still there: after a restore another plan may have its number. */
+  async has(plan: { readonly id: number; readonly madeAt: Date }): Promise<boolean> {
+    const rows = await this.#database.query("select 1 from plan where id = $1 and made_at = $2", [
+      plan.id,
+      plan.madeAt,
+    ]);
+    return rows.length > 0;
   }
 
   async find(id: number): Promise<KeptPlan | undefined> {

@@ -43,8 +43,8 @@ export interface RecordFilter {
   /** Only changes by people of this name. */
   readonly personName?: string;
   readonly kind?: string;
-  /** Only changes that touched a part whose key begins so: `job/harbor-12`, `task/harbor-12/`. */
-  readonly touching?: string;
+  /** Only changes that touched one of these parts; `task/harbor-12/`, with a slash at the end, stands for all tasks of a house. */
+  readonly touching?: readonly string[];
   /** Only changes before this version: the next page of a longer list. */
   readonly before?: number;
   readonly from?: Date;
@@ -96,8 +96,9 @@ export async function listChanges(
     `select ${COLUMNS} from ${TABLES}
      where ($1::text is null or change.person_name = $1)
        and ($2::text is null or change.kind = $2)
-       and ($3::text is null or exists (
-         select 1 from jsonb_object_keys(change.before || change.after) key where starts_with(key, $3)))
+       and ($3::text[] is null or exists (
+         select 1 from jsonb_object_keys(change.before || change.after) key, unnest($3::text[]) wanted
+         where key = wanted or (right(wanted, 1) = '/' and starts_with(key, wanted))))
        and ($4::bigint is null or change.version < $4)
        and ($5::timestamptz is null or change.made_at >= $5)
        and ($6::timestamptz is null or change.made_at < $6)
@@ -106,7 +107,7 @@ export async function listChanges(
     [
       filter.personName ?? null,
       filter.kind ?? null,
-      filter.touching ?? null,
+      filter.touching === undefined ? null : [...filter.touching],
       filter.before ?? null,
       filter.from ?? null,
       filter.to ?? null,

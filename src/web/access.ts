@@ -63,6 +63,8 @@ export const ACCESS: readonly AccessRow[] = [
   row("POST", "invitation", EVERYBODY),
   row("GET", "crewLink", EVERYBODY),
   row("GET", "health", EVERYBODY),
+  row("GET", "ready", EVERYBODY),
+  row("GET", "metrics", EVERYBODY),
 ];
 
 /** Whether a role may ask a route at all (a crew lead: for her own crew). */

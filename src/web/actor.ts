@@ -1,6 +1,6 @@
 /** Who makes a change, for the record: the person who is signed in. */
 import type { Response } from "express";
-import type { Actor } from "../services/desk.js";
+import type { Actor } from "../domain/person.js";
 
 /** Of a request that has passed the gate, which puts the person into `res.locals.actor`. */
 export function actorOf(res: Response): Actor {

@@ -13,9 +13,12 @@ import { errorPage, logToStandardError, notFound, type BugLog } from "./error-pa
 import { gate } from "./gate.js";
 import { holdRoutes } from "./hold-routes.js";
 import { invitationRoutes } from "./invitation-routes.js";
+import { makeMetrics } from "./metrics.js";
 import { officeRoutes } from "./office-routes.js";
-import { paths, ROUTES } from "./paths.js";
+import { operationRoutes } from "./operation-routes.js";
+import { paths } from "./paths.js";
 import { peopleRoutes } from "./people-routes.js";
+import { noteAnswers, type NoteAnswer } from "./request-log.js";
 import { sameOriginOnly, securityHeaders } from "./security.js";
 import { signInRoutes } from "./sign-in-routes.js";
 import { serveFiles, VIEWS_FOLDER } from "./static-files.js";
@@ -24,9 +27,13 @@ import { NOBODY } from "./who.js";
 export interface AppServices {
   readonly desk: Desk;
   readonly people: People;
+  /** Whether the database answers; without it, it is taken to. */
+  readonly isReady?: () => Promise<boolean>;
 }
 
 export interface AppOptions {
+  /** Told of each answer, for a log. */
+  readonly noteAnswer?: NoteAnswer;
   /** Where bugs go; standard error where left out. */
   readonly log?: BugLog;
   /** Whoever reaches the app is this person, without signing in. The caller sees to it that only this machine reaches it. */
@@ -38,8 +45,13 @@ export interface AppOptions {
   readonly trustProxy?: number | string;
 }
 
+const ALWAYS = (): Promise<boolean> => Promise.resolve(true);
+
 /** The whole app. */
-export function createApp({ desk, people }: AppServices, options: AppOptions = {}): express.Express {
+export function createApp(
+  { desk, people, isReady = ALWAYS }: AppServices,
+  options: AppOptions = {},
+): express.Express {
   const app = express();
   app.disable("x-powered-by");
   app.set("view engine", "ejs");
@@ -50,10 +62,15 @@ export function createApp({ desk, people }: AppServices, options: AppOptions = {
   const unknown = { who: NOBODY, may: () => false };
   Object.assign(app.locals, { paths, productName: PRODUCT_NAME, ...unknown });
 
+  const metrics = makeMetrics();
+  app.use(
+    noteAnswers((answer) => {
+      metrics.countAnswer(answer);
+      options.noteAnswer?.(answer);
+    }),
+  );
   app.use(securityHeaders);
-  app.get(ROUTES.health, (_req, res) => {
-    res.type("text/plain").send(`ok, version ${desk.current().version}\n`);
-  });
+  app.use(operationRoutes(isReady, metrics));
   serveFiles(app);
   app.use(sameOriginOnly);
   app.use(gate(people, options));

@@ -4,6 +4,7 @@
  */
 import { randomUUID } from "node:crypto";
 import type { ErrorRequestHandler, Request, RequestHandler, Response } from "express";
+import { DatabaseFailure, type DatabaseFailureKind } from "../store/database-failure.js";
 import { HttpRefusal } from "./http-refusal.js";
 import { renderPage } from "./page.js";
 
@@ -25,6 +26,14 @@ const HEADINGS: Readonly<Record<number, string>> = {
   404: "Not found",
   409: "Somebody was faster",
   413: "Too much at once",
+  503: "Not at the moment",
+  507: "The disk is full",
+};
+
+const STATUS_OF_FAILURE: Readonly<Record<DatabaseFailureKind, 503 | 507>> = {
+  unreachable: 503,
+  "read-only": 503,
+  "disk-full": 507,
 };
 
 /** Words a thrown refusal or bug. */
@@ -45,6 +54,10 @@ export function errorPage(log: BugLog): ErrorRequestHandler {
     }
     const reference = randomUUID().slice(0, 8);
     log(reference, error);
+    if (error instanceof DatabaseFailure) {
+      show(req, res, STATUS_OF_FAILURE[error.kind], error.message, reference);
+      return;
+    }
     show(
       req,
       res,

@@ -32,6 +32,8 @@ export const ROUTES = {
   enablePerson: "/people/:id/enable",
   resetLink: "/people/:id/reset-link",
   health: "/healthz",
+  ready: "/readyz",
+  metrics: "/metrics",
   fonts: "/static/fonts",
   files: "/static",
 } as const;

@@ -1,11 +1,11 @@
 /**
  * The company file on disk: what reading says about files that are no good, and what replacing one never does.
  */
-import { chmod, mkdir, mkdtemp, readFile, readdir, rm, stat, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, readFile, readdir, rm, stat, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { readCompanyFile, replaceCompanyFile, toCompanyText } from "../../src/store/company-file-store.js";
+import { readCompanyFile, toCompanyText, writeNewFile } from "../../src/store/company-file-store.js";
 import { realDisk } from "../../src/store/disk.js";
 import { aCompany } from "../support/company-builder.js";
 
@@ -59,25 +59,17 @@ describe("reading", () => {
   });
 });
 
-describe("replacing", () => {
-  it("puts the whole new text in place and leaves nothing beside it", async () => {
-    await writeFile(path, "old");
-    expect(await replaceCompanyFile(path, "new")).toEqual({ ok: true, value: undefined });
+describe("writing a new file", () => {
+  it("puts the whole text there, for its owner alone, and leaves nothing beside it", async () => {
+    expect(await writeNewFile(path, "new")).toEqual({ ok: true, value: undefined });
     expect(await readFile(path, "utf8")).toBe("new");
     expect(await readdir(folder)).toEqual(["company.json"]);
+    if (process.platform !== "win32") expect((await stat(path)).mode & 0o777).toBe(0o600);
   });
 
-  it("keeps the file's permissions", async () => {
-    await writeFile(path, "old");
-    await chmod(path, 0o640);
-    await replaceCompanyFile(path, "new");
-    expect((await stat(path)).mode & 0o777).toBe(0o640);
-  });
-
-  it("forces the new text to the disk before it takes the old one's name, and the folder after", async () => {
-    await writeFile(path, "old");
+  it("forces the text to the disk before it takes its name, and the folder after", async () => {
     const steps: string[] = [];
-    await replaceCompanyFile(path, "new", {
+    await writeNewFile(path, "new", {
       ...realDisk,
       async writeNew(...args) {
         await realDisk.writeNew(...args);
@@ -95,11 +87,29 @@ describe("replacing", () => {
     expect(steps).toEqual(["written and forced", "renamed", "folder forced"]);
   });
 
-  it("does not make a file that is not there", async () => {
-    const written = await replaceCompanyFile(path, "new");
-    expect(written.ok ? "" : written.error.sentence).toBe(
-      `The company file ${path} could not be written: there is no such file. Nothing has been changed.`,
+  it("leaves a file alone that is there", async () => {
+    await writeFile(path, "old");
+    const written = await writeNewFile(path, "new");
+    expect(written.ok ? "" : written.error).toBe(
+      `The file ${path} exists already and was left as it is. Choose another name.`,
     );
+    expect(await readFile(path, "utf8")).toBe("old");
+  });
+
+  it("says so where there is no such folder", async () => {
+    const written = await writeNewFile(join(folder, "nowhere", "b.json"), "new");
+    expect(written.ok ? "" : written.error).toMatch(/b\.json could not be written: there is no such file\.$/);
+  });
+
+  it("leaves nothing behind where the disk is full half way through the text", async () => {
+    const written = await writeNewFile(path, "new", {
+      ...realDisk,
+      async writeNew(file, text, mode) {
+        await realDisk.writeNew(file, text.slice(0, 1), mode);
+        throw Object.assign(new Error("disk full"), { code: "ENOSPC" });
+      },
+    });
+    expect(written.ok ? "" : written.error).toBe(`The file ${path} could not be written: the disk is full.`);
     expect(await readdir(folder)).toEqual([]);
   });
 });

@@ -7,7 +7,7 @@
 import { afterEach } from "vitest";
 import { formatFault } from "../../src/domain/company-file.js";
 import { openDesk, type DeskOptions, type OpenDesk } from "../../src/services/company-desk.js";
-import type { Actor } from "../../src/services/desk.js";
+import type { Actor } from "../../src/domain/person.js";
 import { openDatabase, type Database } from "../../src/store/database.js";
 import { makeTestDatabase, type TestDatabase } from "./database.js";
 
