@@ -1,0 +1,74 @@
+/**
+ * A kept plan made again from what was kept with it: the company as it stood then, the time, the seed, the plan that the
+ * search began from, and how far it came. Says whether the same plan comes out, to the byte.
+ */
+import { setImmediate } from "node:timers/promises";
+import { formatFault, parseCompany } from "../domain/company-file.js";
+import type { Plan } from "../domain/plan-format.js";
+import { fail, invariant, ok, type Result } from "../domain/result.js";
+import { minuteOfDate } from "../domain/time.js";
+import { PlanSearch } from "../planner/plan.js";
+import { PLANNER_VERSION } from "../planner/planner-version.js";
+import type { Database } from "../store/database.js";
+import { PlanStore, type KeptPlan } from "../store/plan-store.js";
+import { findSourceAt } from "../store/record-store.js";
+import { NO_LIMIT } from "./run-planning.js";
+
+export interface Replay {
+  readonly kept: KeptPlan;
+  /** JSON of the plan that came out now. */
+  readonly body: string;
+  /** Whether it is the kept one, to the byte. */
+  readonly isEqual: boolean;
+  /** Whether this program plans as the one did that made the kept plan; if not, nothing was promised. */
+  readonly isSamePlanner: boolean;
+}
+
+/** How long it works before others get their turn. */
+const TURN_MS = 20;
+
+/** Makes the plan of that number again; fails with a sentence where what it was made from is gone. */
+export async function replayPlan(database: Database, id: number): Promise<Result<Replay, string>> {
+  const plans = new PlanStore(database);
+  const kept = await plans.find(id);
+  if (kept === undefined) return fail(`There is no plan ${id} on record.`);
+  const from = kept.fromPlan === null ? undefined : await plans.find(kept.fromPlan);
+  if (kept.fromPlan !== null && from === undefined) {
+    return fail(`Plan ${id} was begun from plan ${kept.fromPlan}, which is not on record.`);
+  }
+  const source = await database.transaction((queries) => findSourceAt(queries, kept.companyVersion));
+  if (source === undefined) return fail(`There was no company yet at version ${kept.companyVersion}.`);
+  const company = parseCompany(source);
+  if (!company.ok) {
+    return fail(
+      `The company of plan ${id} is no longer a valid one: ${company.error.map(formatFault).join(" ")}`,
+    );
+  }
+  const search = new PlanSearch(company.value, {
+    asOf: minuteOfDate(kept.asOf),
+    seed: kept.seed,
+    iterations: kept.budget ?? NO_LIMIT,
+    ...(from && { from: toPlan(from) }),
+  });
+  await stepTo(search, kept.iterations);
+  const body = JSON.stringify(search.toPlan());
+  const isSamePlanner = kept.plannerVersion === PLANNER_VERSION;
+  return ok({ kept, body, isEqual: body === kept.body, isSamePlanner });
+}
+
+/** Steps until so many schedules have been built: where the first search stopped, its clock having told it or not. */
+async function stepTo(search: PlanSearch, iterations: number): Promise<void> {
+  let turnEnds = performance.now() + TURN_MS;
+  while (search.iteration < iterations && search.step()) {
+    if (performance.now() < turnEnds) continue;
+    await setImmediate();
+    turnEnds = performance.now() + TURN_MS;
+  }
+}
+
+/** Proof of the cast: only plans of this program are kept, as their own JSON. */
+function toPlan({ body }: KeptPlan): Plan {
+  const plan: unknown = JSON.parse(body);
+  invariant(typeof plan === "object" && plan !== null, "a kept plan is a JSON object");
+  return plan as Plan;
+}
