@@ -1,23 +1,30 @@
 /**
- * `daylap serve`, as a process: it says where it is, answers there, and stops when it is asked to.
+ * `daylap serve`, as a process: it says where it is, answers there, keeps what is changed, and stops when it is asked to.
  */
-import { mkdtemp, readFile, readdir, rm } from "node:fs/promises";
+import { mkdir, mkdtemp, readFile, readdir, rm, writeFile } from "node:fs/promises";
 import { createServer } from "node:net";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { parseCompanyText } from "../../src/domain/company-file.js";
 import { runDaylap, startCommand, waitForOutput } from "../support/command.js";
+import { aCompany } from "../support/company-builder.js";
+import { makeServerFolder, removeServerFolder } from "../support/server-folder.js";
 
-const DEMO = ["serve", "--demo", "--as-of", "2026-12-07T18:00", "--port", "0"];
+const AS_OF = ["--as-of", "2026-12-07T18:00", "--port", "0"];
+const DEMO = ["serve", "--demo", ...AS_OF];
 
 let folder: string;
 beforeEach(async () => {
-  folder = await mkdtemp(join(tmpdir(), "daylap-serve-"));
+  folder = await makeServerFolder();
 });
-afterEach(() => rm(folder, { recursive: true, force: true }));
+afterEach(async () => {
+  // Where a test failed half way, its servers may still run.
+  for (const name of ["data", "other"]) await removeServerFolder(join(folder, name));
+  await rm(folder, { recursive: true, force: true });
+  await rm(`${folder}-file`, { recursive: true, force: true });
+});
 
-describe("daylap serve", () => {
+describe("daylap serve --demo", () => {
   it.each(["SIGINT", "SIGTERM"] as const)(
     "prints an address that answers, and ends well on %s",
     async (signal) => {
@@ -31,35 +38,25 @@ describe("daylap serve", () => {
     },
   );
 
-  it("lays the demo freshly into the folder that is named, as a sound company file", async () => {
-    const { child, ended } = startCommand([...DEMO, "--folder", folder]);
-    await waitForOutput(child, ended, /Stop it with/);
-    child.kill("SIGTERM");
-    await ended;
-    expect(await readdir(folder)).toEqual(["daylap-demo.json"]);
-    expect(parseCompanyText(await readFile(join(folder, "daylap-demo.json"), "utf8")).ok).toBe(true);
-  });
-
-  it("leaves no demo file behind where no folder is named", async () => {
+  it("leaves nothing behind where no folder is named", async () => {
     const { child, ended } = startCommand(DEMO);
-    const [, path = ""] = await waitForOutput(child, ended, /Company file: (\S+)\n/);
-    expect(parseCompanyText(await readFile(path, "utf8")).ok).toBe(true);
+    const [, path = ""] = await waitForOutput(child, ended, /Database: folder (\S+)\n/);
+    expect(await readdir(path)).not.toEqual([]);
     child.kill("SIGTERM");
     await ended;
-    await expect(readFile(path)).rejects.toThrow("ENOENT");
+    await expect(readdir(path)).rejects.toThrow("ENOENT");
   });
 
-  it("warns where others than this machine can reach it", async () => {
-    const { child, ended } = startCommand([...DEMO, "--host", "0.0.0.0"]);
-    await waitForOutput(child, ended, /Stop it with/);
-    child.kill("SIGTERM");
-    expect((await ended).out).toContain("There is no sign-in yet");
-  });
-
-  it("says so where the address is none of this machine", async () => {
-    const { code, out, err } = await runDaylap(...DEMO, "--host", "192.0.2.1");
+  it("is not served to others, for it signs everybody in", async () => {
+    const { code, out, err } = await runDaylap(...DEMO, "--host", "0.0.0.0");
     expect({ code, out }).toEqual({ code: 2, out: "" });
-    expect(err).toBe('"192.0.2.1" is no address of this machine. Choose another with --host.\n');
+    expect(err).toBe(
+      "The demo signs everybody in, so it is served to this machine only: leave --host out.\n",
+    );
+  });
+
+  it("does not go with a company file", async () => {
+    expect(await runDaylap(...DEMO, "--file", "company.json")).toMatchObject({ code: 2, out: "" });
   });
 
   it("says so where the port is taken, and ends with 2", async () => {
@@ -77,10 +74,106 @@ describe("daylap serve", () => {
       `Port ${port} is taken by another program. Choose another with --port, or --port 0 for any free one.\n`,
     );
   });
+});
 
-  it("says so where the folder for the demo is not there", async () => {
-    const { code, out, err } = await runDaylap(...DEMO, "--folder", join(folder, "nowhere"));
+describe("daylap serve", () => {
+  const serveFolder = (): readonly string[] => ["serve", "--data", join(folder, "data"), ...AS_OF];
+
+  it("loads a company file into a new folder, and prints a link for its owner that opens", async () => {
+    const path = await writeCompany();
+    const { child, ended } = startCommand([...serveFolder(), "--file", path]);
+    const [, link = ""] = await waitForOutput(child, ended, /set a password:\n {2}(http:\S+)\n/);
+    expect((await fetch(link)).status).toBe(200);
+    expect((await fetch(new URL("/", link), { redirect: "manual" })).headers.get("location")).toBe(
+      "/sign-in",
+    );
+    child.kill("SIGTERM");
+    expect(await ended).toMatchObject({ code: 0 });
+    expect(await backUp()).toContain('"name": "Kelp Street Exteriors"');
+  });
+
+  it("leaves a company that is there as it is, whatever file is named later", async () => {
+    await startAndStop([...serveFolder(), "--file", await writeCompany()]);
+    await startAndStop([...serveFolder(), "--file", await writeCompany("Another Company")]);
+    expect(await backUp()).not.toContain("Another Company");
+  });
+
+  it("logs answers as JSON on standard error, without addresses or names", async () => {
+    const { child, ended } = startCommand([...serveFolder(), "--file", await writeCompany()]);
+    const [, url = ""] = await waitForOutput(child, ended, /Daylap is at (http:\S+)\n/);
+    await fetch(new URL("/jobs/secret-house", url), { redirect: "manual" });
+    child.kill("SIGTERM");
+    const { err } = await ended;
+    const lines = err
+      .trim()
+      .split("\n")
+      .map((line) => JSON.parse(line) as Record<string, unknown>);
+    expect(lines).toMatchObject([{ msg: "answered", method: "GET", status: 303 }]);
+    expect(err).not.toContain("secret-house");
+  });
+
+  it("says so where the address is none of this machine", async () => {
+    const { code, out, err } = await runDaylap(...serveFolder(), "--host", "192.0.2.1");
     expect({ code, out }).toEqual({ code: 2, out: "" });
-    expect(err).toMatch(/The demo company cannot be laid into .*nowhere: there is no such file\./);
+    expect(err).toBe('"192.0.2.1" is no address of this machine. Choose another with --host.\n');
+  });
+
+  it("tells every fault of the company file, and makes no folder", async () => {
+    const path = await writeCompany(7);
+    const { code, err } = await runDaylap(...serveFolder(), "--file", path);
+    expect(code).toBe(2);
+    expect(err).toContain("company.name");
+    expect(await readdir(folder)).toEqual([]);
   });
 });
+
+describe("daylap backup and daylap restore", () => {
+  it("bring a company from one folder to another", async () => {
+    await startAndStop(["serve", "--data", join(folder, "data"), ...AS_OF, "--file", await writeCompany()]);
+    const files = await mkdtemp(join(tmpdir(), "daylap-backup-"));
+    try {
+      const path = join(files, "backup.json");
+      expect(await runDaylap("backup", path, "--data", join(folder, "data"))).toMatchObject({
+        code: 0,
+        err: "",
+      });
+      expect(await runDaylap("backup", path, "--data", join(folder, "data"))).toMatchObject({
+        code: 2,
+        out: "",
+      });
+      const restored = await runDaylap("restore", path, "--data", join(folder, "other"));
+      expect(restored).toMatchObject({ code: 0, err: "" });
+      const twice = await runDaylap("restore", path, "--data", join(folder, "other"));
+      expect(twice).toMatchObject({ code: 2, out: "" });
+      expect(twice.err).toContain("--replace");
+    } finally {
+      await rm(files, { recursive: true, force: true });
+    }
+  });
+
+  it("say so where there is no company to back up", async () => {
+    const { code, err } = await runDaylap("backup", join(folder, "b.json"), "--data", join(folder, "data"));
+    expect(code).toBe(2);
+    expect(err).toMatch(/^There is no company in folder .*, so no file was written\.\n$/);
+  });
+});
+
+async function startAndStop(args: readonly string[]): Promise<void> {
+  const { child, ended } = startCommand(args);
+  await waitForOutput(child, ended, /Stop it with/);
+  child.kill("SIGTERM");
+  expect(await ended).toMatchObject({ code: 0 });
+}
+
+async function writeCompany(name: unknown = "Kelp Street Exteriors"): Promise<string> {
+  const path = join(`${folder}-file`, "company.json");
+  await mkdir(dirname(path), { recursive: true });
+  const company = aCompany();
+  await writeFile(path, JSON.stringify({ ...company, company: { ...company.company, name } }));
+  return path;
+}
+async function backUp(): Promise<string> {
+  const path = join(`${folder}-file`, "backup.json");
+  expect(await runDaylap("backup", path, "--data", join(folder, "data"))).toMatchObject({ code: 0 });
+  return readFile(path, "utf8");
+}
