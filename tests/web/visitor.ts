@@ -2,8 +2,6 @@
  * Somebody with a browser of her own: it keeps the cookies that the app sets, sends them where they belong, and posts forms
  * as a page of the app does. It follows no redirect, so that a test sees each one.
  */
-import type { RunningApp } from "./running-app.js";
-
 export interface SetCookie {
   readonly name: string;
   readonly value: string;
@@ -13,14 +11,19 @@ export interface SetCookie {
 }
 
 export class Visitor {
-  readonly #app: RunningApp;
+  #app: { readonly url: string };
   readonly #headers: Readonly<Record<string, string>>;
   #cookies: SetCookie[] = [];
 
   /** `headers` go with every request. */
-  constructor(app: RunningApp, headers: Readonly<Record<string, string>> = {}) {
+  constructor(app: { readonly url: string }, headers: Readonly<Record<string, string>> = {}) {
     this.#app = app;
     this.#headers = headers;
+  }
+
+  /** Goes on with the same cookies where the app has moved to: it was started again. */
+  moveTo(app: { readonly url: string }): void {
+    this.#app = app;
   }
 
   get(path: string): Promise<Response> {
