@@ -25,7 +25,7 @@ export interface Person {
 const LONGEST_NAME = 80;
 const LONGEST_ACCOUNT = 120;
 /** Control characters, line ends, marks that turn the direction of writing. */
-const UNWRITTEN = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/u;
+const UNWRITTEN = /[\p{Cc}\p{Cf}\p{Cs}\p{Zl}\p{Zp}]/u;
 
 export function parseRole(text: string): Role | undefined {
   return ROLES.find((role) => role === text);

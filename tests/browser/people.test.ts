@@ -80,7 +80,9 @@ describe.runIf(browserAvailable())("in a browser", () => {
           ),
         ]
           .map((control) =>
-            control.matches("fieldset input") ? (control.closest("label") ?? control) : control,
+            control.matches("fieldset input, .show-password input")
+              ? (control.closest("label") ?? control)
+              : control,
           )
           .filter(
             (control) => control.checkVisibility() && control.getBoundingClientRect().height < least - 0.5,
@@ -166,6 +168,20 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await office.getByRole("button", { name: "Take it back from Alder" }).click();
     await phone.goto(`${app.url}/crew/alder`);
     expect(await phone.getByRole("main").textContent()).toContain("This link opens nothing any more");
+  });
+
+  it("a password is shown while whoever types it wants to see it, and the form works as before", async () => {
+    await makeMember(people, "owner");
+    const page = await openPage({ viewport: SMALL_PHONE });
+    await page.goto(`${app.url}/sign-in`);
+    const password = page.getByLabel("Password", { exact: true });
+    await page.getByLabel("Account", { exact: true }).fill("owner");
+    await password.fill(PASSWORD);
+    expect(await password.getAttribute("type")).toBe("password");
+    await page.getByLabel("Show the password").check();
+    expect(await password.getAttribute("type")).toBe("text");
+    await page.getByRole("button", { name: "Sign in" }).click();
+    expect(pathOf(page)).toBe("/");
   });
 
   it.each([DESK, SMALL_PHONE])(
