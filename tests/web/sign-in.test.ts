@@ -176,6 +176,16 @@ describe("the sign-in", () => {
     }
   });
 
+  it("takes a field that was sent twice for one that was not sent", async () => {
+    await makeMember(people, "owner");
+    const form = new URLSearchParams([
+      ["account", "owner"],
+      ["account", "owner"],
+      ["password", PASSWORD],
+    ]);
+    expect((await app.post("/sign-in", form)).status).toBe(422);
+  });
+
   it("takes no form that is longer than a form", async () => {
     const answer = await new Visitor(app).post("/sign-in", { account: "x".repeat(20_000), password: "" });
     expect(answer.status).toBe(413);
