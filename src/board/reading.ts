@@ -74,6 +74,7 @@ export function buildReading(company: Company, plan: Plan): Reading {
   const impossible = new Map(plan.impossible.map((item) => [key(item.job, item.task), item.why]));
   const lights = new Map(plan.days.map((day) => [key(key(day.crew, day.date), day.job), day]));
   const days = groupByDay(company, plan, jobs, tasks);
+  const dates = listDates(days, zone);
 
   return {
     company,
@@ -83,12 +84,7 @@ export function buildReading(company: Company, plan: Plan): Reading {
     crews,
     trades: new Map(company.trades.map((trade) => [trade.id, trade])),
     dayOf: (crew, date) => days.get(key(crew, date)) ?? [],
-    datesOf: (crew) =>
-      [...days.values()]
-        .flatMap((blocks) => blocks.slice(0, 1))
-        .filter((block) => block.crew === crew)
-        .map((block) => civilDateAt(block.start, zone))
-        .sort(),
+    datesOf: (crew) => dates.get(crew) ?? [],
     lightOf: (crew, date, job) => lights.get(key(key(crew, date), job)),
     task: (job, task) => tasks.get(key(job, task)),
     planned: (job, task) => planned.get(key(job, task)),
@@ -131,6 +127,22 @@ function groupByDay(
     else list.push(block);
   }
   return days;
+}
+
+/** For each crew the dates on which it has any block, in order. */
+function listDates(
+  days: ReadonlyMap<string, readonly DayBlock[]>,
+  zone: string,
+): ReadonlyMap<string, readonly CivilDate[]> {
+  const dates = new Map<string, CivilDate[]>();
+  // Days were grouped from blocks in order of time, so that each crew's dates come in order.
+  for (const [block] of days.values()) {
+    if (block === undefined) continue;
+    const list = dates.get(block.crew) ?? [];
+    dates.set(block.crew, list);
+    list.push(civilDateAt(block.start, zone));
+  }
+  return dates;
 }
 
 function continues(before: DayBlock, after: DayBlock): boolean {

@@ -1,4 +1,4 @@
-/** `daylap backup FILE`: the whole company, with its record, plans and people, in one file. */
+/** `daylap backup FILE`: the whole company, with its record, plans and people, in one file; also while it is served. */
 import { makeBackup } from "../services/backup.js";
 import { writeNewFile } from "../store/company-file-store.js";
 import { refuse, type Command } from "./command.js";
@@ -16,17 +16,22 @@ export const backupCommand: Command = {
 async function runBackup(words: Words, output: Output): Promise<ExitCode> {
   const place = findDatabasePlace(words);
   if (!place.ok) return refuse(output, [place.error]);
-  return onDatabase(place.value, output, async (database) => {
-    const text = await makeBackup(database);
-    if (text === undefined) {
-      return refuse(output, [
-        `There is no company in ${nameDatabasePlace(place.value)}, so no file was written.`,
-      ]);
-    }
-    const path = words.files[0] ?? "";
-    const written = await writeNewFile(path, text);
-    if (!written.ok) return refuse(output, [written.error]);
-    output.out(`Backup written: ${path}\n`);
-    return GOOD;
-  });
+  return onDatabase(
+    place.value,
+    output,
+    async (database) => {
+      const text = await makeBackup(database);
+      if (text === undefined) {
+        return refuse(output, [
+          `There is no company in ${nameDatabasePlace(place.value)}, so no file was written.`,
+        ]);
+      }
+      const path = words.files[0] ?? "";
+      const written = await writeNewFile(path, text);
+      if (!written.ok) return refuse(output, [written.error]);
+      output.out(`Backup written: ${path}\n`);
+      return GOOD;
+    },
+    { mayShare: true },
+  );
 }

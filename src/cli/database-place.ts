@@ -7,6 +7,7 @@ import { fail, ok, type Result } from "../domain/result.js";
 import {
   openCompanyDatabase,
   type CompanyDatabase,
+  type DatabaseOptions,
   type DatabasePlace,
 } from "../services/company-database.js";
 import { refuse } from "./command.js";
@@ -43,8 +44,10 @@ export async function onDatabase(
   place: DatabasePlace,
   output: Output,
   work: (database: CompanyDatabase["database"]) => Promise<ExitCode>,
+  { mayShare = false }: Pick<DatabaseOptions, "mayShare"> = {},
 ): Promise<ExitCode> {
-  const opened = await openCompanyDatabase(place, { onTrouble: (sentence) => output.err(`${sentence}\n`) });
+  const onTrouble = (sentence: string): void => output.err(`${sentence}\n`);
+  const opened = await openCompanyDatabase(place, { onTrouble, mayShare });
   if (!opened.ok) return refuse(output, [opened.error]);
   try {
     return await work(opened.value.database);

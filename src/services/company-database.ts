@@ -5,7 +5,7 @@
 import { fail, ok, type Result } from "../domain/result.js";
 import { DatabaseFailure } from "../store/database-failure.js";
 import { openDatabase, type Database } from "../store/database.js";
-import { startEmbeddedServer } from "../store/embedded/embedded-server.js";
+import { findRunningServer, startEmbeddedServer } from "../store/embedded/embedded-server.js";
 import { migrate, readMigrations } from "../store/migrate.js";
 
 /** Where the database is. */
@@ -21,6 +21,8 @@ export interface CompanyDatabase {
 export interface DatabaseOptions {
   /** Told in a sentence when the server in the folder is lost and does not come back at once. */
   readonly onTrouble?: (sentence: string) => void;
+  /** Whether a server that an app serves already will do: for whoever only reads. */
+  readonly mayShare?: boolean;
 }
 
 /** Opens it; fails with a sentence that says what is wrong and what to do. */
@@ -29,7 +31,10 @@ export async function openCompanyDatabase(
   options: DatabaseOptions = {},
 ): Promise<Result<CompanyDatabase, string>> {
   if (place.kind === "url") return openMigrated(place.url, () => Promise.resolve());
-  const server = await startEmbeddedServer(place.folder, options);
+  const running = options.mayShare === true ? await findRunningServer(place.folder) : undefined;
+  if (running !== undefined) return openMigrated(running, () => Promise.resolve());
+  const { onTrouble } = options;
+  const server = await startEmbeddedServer(place.folder, onTrouble === undefined ? {} : { onTrouble });
   if (!server.ok) return server;
   return openMigrated(server.value.url, () => server.value.stop());
 }

@@ -3,7 +3,6 @@
  */
 import { Router, type Request, type Response } from "express";
 import { buildDaySheetView } from "../board/day-sheet-view.js";
-import { buildReading } from "../board/reading.js";
 import type { Language } from "../board/spoken-time.js";
 import type { CivilDate } from "../domain/time.js";
 import type { Desk } from "../services/desk.js";
@@ -11,6 +10,7 @@ import { dateIn, dayShown } from "./day-shown.js";
 import { HttpRefusal } from "./http-refusal.js";
 import { renderPage } from "./page.js";
 import { ROUTES } from "./paths.js";
+import { readingOf } from "./reading-of.js";
 
 /** Day sheets. A link without a date stays right: it shows the day that matters when it is opened. */
 export function crewRoutes(desk: Desk): Router {
@@ -18,7 +18,7 @@ export function crewRoutes(desk: Desk): Router {
 
   const showSheet = (res: Response, id: string, date: CivilDate, language: Language): void => {
     const { company, plan, today } = desk.current();
-    const reading = buildReading(company, plan);
+    const reading = readingOf({ company, plan });
     const crew = reading.crews.get(id);
     if (crew === undefined) {
       const names = company.crews.map((other) => other.name).join(", ");

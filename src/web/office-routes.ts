@@ -1,19 +1,18 @@
 /**
- * What the office reads: the board, the houses, the waiting sheet.
+ * What the office reads: the board, the list of houses, the waiting sheet.
  */
 import { Router, type Request, type Response } from "express";
 import { buildBoardView } from "../board/board-view.js";
-import { buildJobView, listJobLines } from "../board/job-view.js";
-import { buildReading } from "../board/reading.js";
+import { listJobLines } from "../board/job-view.js";
 import { buildWaitingView } from "../board/waiting-view.js";
 import { addDays, type CivilDate } from "../domain/time.js";
 import type { Desk } from "../services/desk.js";
 import { buildBoardStyle } from "./board-style.js";
 import { dateIn, dayShown } from "./day-shown.js";
-import { HttpRefusal } from "./http-refusal.js";
 import { renderPage } from "./page.js";
 import { ROUTES } from "./paths.js";
 import { buildPlanningView, stampOf } from "./planning-view.js";
+import { readingOf } from "./reading-of.js";
 
 /** Pages for the dispatcher and the owner. */
 export function officeRoutes(desk: Desk): Router {
@@ -21,7 +20,7 @@ export function officeRoutes(desk: Desk): Router {
 
   const showBoard = (res: Response, date: CivilDate): void => {
     const state = desk.current();
-    const board = buildBoardView(buildReading(state.company, state.plan), date);
+    const board = buildBoardView(readingOf(state), date);
     const view = { ...board, planning: buildPlanningView(state) };
     renderPage(res, "board", { title: `Board, ${view.title}`, view, styleRules: buildBoardStyle(view) });
   };
@@ -38,22 +37,12 @@ export function officeRoutes(desk: Desk): Router {
 
   router.get(ROUTES.jobs, (_req, res) => {
     const { company, plan } = desk.current();
-    renderPage(res, "jobs", { title: "Houses", view: { jobs: listJobLines(buildReading(company, plan)) } });
-  });
-
-  router.get(ROUTES.job, (req: Request<{ id: string }>, res) => {
-    const { company, plan } = desk.current();
-    const reading = buildReading(company, plan);
-    const job = reading.jobs.get(req.params.id);
-    if (job === undefined) {
-      throw new HttpRefusal(404, `There is no house "${req.params.id}". The page of houses lists them all.`);
-    }
-    renderPage(res, "job", { title: job.name, view: buildJobView(reading, job) });
+    renderPage(res, "jobs", { title: "Houses", view: { jobs: listJobLines(readingOf({ company, plan })) } });
   });
 
   router.get(ROUTES.waiting, (_req, res) => {
     const { company, plan, today } = desk.current();
-    const view = buildWaitingView(buildReading(company, plan), today, addDays(today, 1));
+    const view = buildWaitingView(readingOf({ company, plan }), today, addDays(today, 1));
     renderPage(res, "waiting", { title: "Waiting sheet", view });
   });
 

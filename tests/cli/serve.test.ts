@@ -151,6 +151,21 @@ describe("daylap backup and daylap restore", () => {
     }
   });
 
+  it("back up a company while it is served", async () => {
+    const { child, ended } = startCommand([
+      "serve",
+      "--data",
+      join(folder, "data"),
+      ...AS_OF,
+      "--file",
+      await writeCompany(),
+    ]);
+    await waitForOutput(child, ended, /Stop it with/);
+    expect(await backUp()).toContain("Kelp Street Exteriors");
+    child.kill("SIGTERM");
+    expect(await ended).toMatchObject({ code: 0 });
+  });
+
   it("say so where there is no company to back up", async () => {
     const { code, err } = await runDaylap("backup", join(folder, "b.json"), "--data", join(folder, "data"));
     expect(code).toBe(2);

@@ -6,9 +6,9 @@ import type { ChildProcess } from "node:child_process";
 import { spawn } from "node:child_process";
 import { join } from "node:path";
 import { Visitor } from "../web/visitor.js";
-import { ROOT } from "./command.js";
 
-const PROGRAM = join(ROOT, "dist/cli/daylap.js");
+/** Both the tests and the bench run in the project's folder, wherever they were compiled to. */
+const PROGRAM = join(process.cwd(), "dist/cli/daylap.js");
 
 export interface ServedApp {
   /** Without a slash at the end. */
@@ -23,7 +23,7 @@ export interface ServedApp {
 /** Starts it and waits until it serves; rejects with its errors where it does not. */
 export function serveApp(args: readonly string[], env: NodeJS.ProcessEnv = {}): Promise<ServedApp> {
   const child = spawn(process.execPath, [PROGRAM, "serve", "--port", "0", ...args], {
-    cwd: ROOT,
+    cwd: process.cwd(),
     env: { ...process.env, DAYLAP_LOG: "error", ...env },
     stdio: ["ignore", "pipe", "pipe"],
   });

@@ -7,6 +7,7 @@ import { fail, ok, type Result } from "../../domain/result.js";
 import { reasonOf } from "../company-file-store.js";
 import { bringUp, serverUrl, type HeldServer } from "./bring-up.js";
 import { checkReach, checkVersion, clusterIn, makeCluster, openDataFolder, readPassword } from "./cluster.js";
+import { findPostmaster } from "./postmaster.js";
 import { findPostgresPrograms, type PostgresPrograms } from "./postgres-programs.js";
 import { placePrograms } from "./reachable-programs.js";
 import { stopServer, type ServerPlan } from "./server-process.js";
@@ -60,6 +61,15 @@ export async function startEmbeddedServer(
     return fail(error instanceof Error ? error.message : String(error));
   }
   return ok(keep(plan, password.value, up.value, options.onTrouble));
+}
+
+/** The address of the server that runs in a folder now, whoever serves it, to read from beside that app; or undefined. */
+export async function findRunningServer(folder: string): Promise<string | undefined> {
+  const cluster = clusterIn(folder);
+  const postmaster = await findPostmaster(cluster.data);
+  if (postmaster.kind !== "running" || postmaster.port === undefined) return undefined;
+  const password = await readPassword(cluster);
+  return password.ok ? serverUrl(postmaster.port, password.value, DATABASE_NAME) : undefined;
 }
 
 async function prepare(folder: string, options: EmbeddedOptions): Promise<Result<ServerPlan, string>> {

@@ -1,4 +1,4 @@
-/** The measures of the company planner, each figure with its bar. Each is taken in a fresh process of its own. */
+/** The measures of the company planner, the store and the pages, each figure with its bar. Each is taken in a fresh process of its own. */
 import { measureExactness } from "./exactness.js";
 import { measureGrowth, N_LOG_N_EXPONENT } from "./growth.js";
 import { measureImprovement } from "./improvement.js";
@@ -7,6 +7,7 @@ import type { Figure, Measure, Measured } from "./measure.js";
 import { measureMemory } from "./memory.js";
 import { measureReplanning } from "./replanning.js";
 import { measureStops } from "./stops.js";
+import { measureBoard, measureKills, measureWriters } from "../store/measure-store.js";
 
 export const MEASURES: ReadonlyMap<string, Measure> = new Map<string, Measure>([
   ["company-latency", alone("first plan of 2,500 tasks", "ms", 0, atMost(100), measureLatency)],
@@ -20,6 +21,9 @@ export const MEASURES: ReadonlyMap<string, Measure> = new Map<string, Measure>([
     "company-replanning",
     alone("four ways of replanning 2,500 tasks", "ms", 0, atMost(1000), measureReplanning),
   ],
+  ["store-kills", alone("changes lost in 200 kills", "", 0, atMost(0), measureKills)],
+  ["store-writers", alone("changes lost or doubled, 50 writers, two apps", "", 0, atMost(0), measureWriters)],
+  ["pages-board", alone("board of 1,000 tasks, 50 at once: p95", "ms", 0, atMost(50), measureBoard)],
   ["company-cancellation", alone("wait for a stop", "ms", 0, atMost(50), measureStops)],
   [
     "company-exact",

@@ -1,0 +1,112 @@
+/** The bars of the store and of the pages, each taken on `daylap serve` as processes of their own (built into dist). */
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { civilDate } from "../../../src/domain/time.js";
+import { Random } from "../../../src/planner/core/random.js";
+import { openCompanyDatabase } from "../../../src/services/company-database.js";
+import { startEmbeddedServer } from "../../../src/store/embedded/embedded-server.js";
+import { aCompany, aJob, aTask } from "../../support/company-builder.js";
+import { runKillRounds } from "../../support/kill-rounds.js";
+import { runManyWriters } from "../../support/many-writers.js";
+import { becomeOwner, serveApp, stopApp } from "../../support/served-app.js";
+import { makeServerFolder, removeServerFolder } from "../../support/server-folder.js";
+import { bigCompany } from "../big-company.js";
+import type { Measured } from "../company/measure.js";
+import { loadBoard } from "./board-load.js";
+
+const KILLS = 200;
+const WRITERS = 50;
+const WRITING_MS = 60_000;
+const ASKERS = 50;
+const ASKING_MS = 15_000;
+
+/** Acknowledged changes that are gone after deaths in the middle of writes. */
+export function measureKills(): Promise<Measured> {
+  return withCompany(aSmallCompany(), async (folder, file) => {
+    const { acknowledged, lost, longestStartMs } = await runKillRounds(folder, file, KILLS, new Random(1));
+    return {
+      value: lost.length,
+      more: `of ${acknowledged} acknowledged in ${KILLS} kills; longest start ${longestStartMs.toFixed(0)} ms`,
+      faults: acknowledged === 0 ? ["nothing was acknowledged"] : [],
+    };
+  });
+}
+
+/** Changes that are lost, doubled or without a record after many people wrote through two apps, one of which died. */
+export function measureWriters(): Promise<Measured> {
+  return withCompany(aSmallCompany(), async (folder, file) => {
+    const place = { kind: "folder", folder } as const;
+    const migrated = await openCompanyDatabase(place);
+    if (!migrated.ok) throw new Error(migrated.error);
+    await migrated.value.close();
+    const server = await startEmbeddedServer(folder);
+    if (!server.ok) throw new Error(server.error);
+    try {
+      const run = await runManyWriters(server.value.url, file, WRITERS, WRITING_MS);
+      return {
+        value: run.lost.length + run.doubled.length + Math.abs(run.unrecorded),
+        more: `of ${run.acknowledged} acknowledged by ${WRITERS} writers in ${WRITING_MS / 1_000} s`,
+        faults: run.acknowledged === 0 ? ["nothing was acknowledged"] : [],
+      };
+    } finally {
+      await server.value.stop();
+    }
+  });
+}
+
+/** How long the board of 1,000 open tasks takes when 50 people ask at once. */
+export function measureBoard(): Promise<Measured> {
+  const company = bigCompany({
+    crews: 20,
+    jobs: 40,
+    tasks: 1_000,
+    firstDate: civilDate("2026-12-08"),
+    days: 120,
+    seed: 1,
+  });
+  return withCompany(company, async (folder, file) => {
+    const app = await serveApp(["--data", folder, "--file", file, "--as-of", "2026-12-07T18:00"]);
+    try {
+      const owner = await becomeOwner(app);
+      await waitUntilPlanned(owner);
+      const { answers, p95Ms, medianMs, failures } = await loadBoard(app, owner, ASKERS, ASKING_MS);
+      return {
+        value: p95Ms,
+        more: `median ${medianMs.toFixed(0)} ms, ${(answers / (ASKING_MS / 1_000)).toFixed(0)} pages a second`,
+        faults: failures > 0 ? [`${failures} answers were no page`] : [],
+      };
+    } finally {
+      await stopApp(app);
+    }
+  });
+}
+
+/** Nobody counts while the plan of a company that has just been loaded is still being improved. */
+async function waitUntilPlanned(owner: { textOf(path: string): Promise<string> }): Promise<void> {
+  for (;;) {
+    const { line } = JSON.parse(await owner.textOf("/planning")) as { line: string | null };
+    if (line === null) return;
+    await new Promise((resolve) => setTimeout(resolve, 200));
+  }
+}
+
+function aSmallCompany(): unknown {
+  return aCompany({ jobs: [aJob({ tasks: [aTask({ id: "t1" })] })] });
+}
+
+async function withCompany(
+  company: unknown,
+  measure: (folder: string, file: string) => Promise<Measured>,
+): Promise<Measured> {
+  const folder = await makeServerFolder();
+  const files = await mkdtemp(join(tmpdir(), "daylap-bench-"));
+  const file = join(files, "company.json");
+  try {
+    await writeFile(file, JSON.stringify(company));
+    return await measure(folder, file);
+  } finally {
+    await removeServerFolder(folder);
+    await rm(files, { recursive: true, force: true });
+  }
+}
