@@ -15,6 +15,7 @@ import { openDesk, type OpenDesk } from "../services/company-desk.js";
 import type { DatabasePlace } from "../services/company-database.js";
 import { layDemo, readDemoTemplate } from "../services/demo.js";
 import { openPeople } from "../services/people.js";
+import { openRecord } from "../services/record.js";
 import { IMPROVING, IMPROVING_BY_COUNT, QUICK_ITERATIONS, USUAL_SEED } from "../services/planning-budget.js";
 import type { Database } from "../store/database.js";
 import { createApp } from "../web/app.js";
@@ -129,15 +130,16 @@ async function serveDesk(
   log: Logger,
   output: Output,
 ): Promise<ExitCode> {
-  const { firstCompany, isDemo, address, place, proxies } = service;
+  const { firstCompany, isDemo, address, place, proxies, asOf } = service;
   if (firstCompany !== undefined && desk.isEmpty) await desk.load(firstCompany, COMMAND_LINE, "");
   const people = openPeople(database);
   const invitation = isDemo ? undefined : await people.firstRun();
   const app = createApp(
-    { desk, people, isReady: () => answers(database) },
+    { desk, people, record: openRecord(database), isReady: () => answers(database) },
     {
       log: (reference, error) => log.error({ reference, err: error }, "bug"),
       noteAnswer: (answer) => log.info(answer, "answered"),
+      ...(asOf !== undefined && { clock: makeFixedClock(asOf) }),
       ...(isDemo && { automatic: DEMO_PERSON }),
       ...(proxies > 0 && { trustProxy: proxies }),
     },

@@ -5,19 +5,26 @@ import express from "express";
 import { PRODUCT_NAME } from "../domain/product.js";
 import type { Person } from "../domain/person.js";
 import type { Desk } from "../services/desk.js";
+import { machineClock, type Clock } from "../services/clock.js";
 import type { People } from "../services/people.js";
+import type { CompanyRecord } from "../services/record.js";
 import { accountRoutes } from "./account-routes.js";
 import { crewLinkRoutes } from "./crew-link-routes.js";
+import { companyFileRoutes } from "./company-file-routes.js";
 import { crewRoutes } from "./crew-routes.js";
+import { daysOffRoutes } from "./days-off-routes.js";
 import { errorPage, logToStandardError, notFound, type BugLog } from "./error-pages.js";
 import { gate } from "./gate.js";
 import { holdRoutes } from "./hold-routes.js";
 import { invitationRoutes } from "./invitation-routes.js";
+import { jobRoutes } from "./job-routes.js";
 import { makeMetrics } from "./metrics.js";
+import { needsCompany } from "./needs-company.js";
 import { officeRoutes } from "./office-routes.js";
 import { operationRoutes } from "./operation-routes.js";
 import { paths } from "./paths.js";
 import { peopleRoutes } from "./people-routes.js";
+import { recordRoutes } from "./record-routes.js";
 import { noteAnswers, type NoteAnswer } from "./request-log.js";
 import { sameOriginOnly, securityHeaders } from "./security.js";
 import { signInRoutes } from "./sign-in-routes.js";
@@ -27,6 +34,8 @@ import { NOBODY } from "./who.js";
 export interface AppServices {
   readonly desk: Desk;
   readonly people: People;
+  /** Without it, nothing is on record. */
+  readonly record?: CompanyRecord;
   /** Whether the database answers; without it, it is taken to. */
   readonly isReady?: () => Promise<boolean>;
 }
@@ -36,6 +45,8 @@ export interface AppOptions {
   readonly noteAnswer?: NoteAnswer;
   /** Where bugs go; standard error where left out. */
   readonly log?: BugLog;
+  /** By which a demo company is laid; the machine's where left out. */
+  readonly clock?: Clock;
   /** Whoever reaches the app is this person, without signing in. The caller sees to it that only this machine reaches it. */
   readonly automatic?: Person;
   /**
@@ -45,11 +56,17 @@ export interface AppOptions {
   readonly trustProxy?: number | string;
 }
 
+const NOTHING_ON_RECORD: CompanyRecord = {
+  list: () => Promise.resolve([]),
+  find: () => Promise.resolve(undefined),
+  names: () => Promise.resolve({ personNames: [], kinds: [] }),
+  listPlans: () => Promise.resolve([]),
+};
 const ALWAYS = (): Promise<boolean> => Promise.resolve(true);
 
 /** The whole app. */
 export function createApp(
-  { desk, people, isReady = ALWAYS }: AppServices,
+  { desk, people, record = NOTHING_ON_RECORD, isReady = ALWAYS }: AppServices,
   options: AppOptions = {},
 ): express.Express {
   const app = express();
@@ -78,8 +95,13 @@ export function createApp(
   app.use(invitationRoutes(people));
   app.use(accountRoutes(people));
   app.use(peopleRoutes(people));
+  app.use(companyFileRoutes(desk, options.clock ?? machineClock));
+  app.use(needsCompany(desk));
   app.use(crewLinkRoutes(desk, people));
   app.use(officeRoutes(desk));
+  app.use(jobRoutes(desk));
+  app.use(daysOffRoutes(desk));
+  app.use(recordRoutes(desk, record));
   app.use(crewRoutes(desk));
   app.use(holdRoutes(desk));
   app.use(notFound);

@@ -21,6 +21,11 @@ export function readVersion(body: unknown): number | undefined {
   return /^\d{1,15}$/.test(text) ? Number(text) : undefined;
 }
 
+/** Why somebody makes a change, in her own words; every form may say so. */
+export function readReason(body: unknown): string {
+  return textOf(body, "reason").trim();
+}
+
 function fieldOf(body: unknown, name: string): unknown {
   if (typeof body !== "object" || body === null || !Object.hasOwn(body, name)) return undefined;
   return Object.entries(body).find(([key]) => key === name)?.[1];

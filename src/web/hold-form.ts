@@ -1,11 +1,14 @@
 /**
- * The form that adds a hold: what was typed, kept as typed, and what it asks for. What a hold may be is the company
+ * The form of a hold: what was typed, kept as typed, and what it asks for. What a hold may be is the company
  * file's to say; here only what the form itself leaves open is a fault.
  */
-import type { Fault } from "../domain/company-file.js";
+import type { Hold } from "../domain/company-schema.js";
 import { fail, ok, type Result } from "../domain/result.js";
+import { parseInstant } from "../domain/time.js";
+import { toWallText } from "../domain/wall-text.js";
 import type { HoldInput } from "../services/desk.js";
 import { listOf, textOf } from "./form-body.js";
+import type { FormFault } from "./form-faults.js";
 
 /** What stands in the fields. */
 export interface HoldForm {
@@ -20,13 +23,8 @@ export interface HoldForm {
   readonly why: string;
 }
 
-export type HoldField = "from" | "to" | "trades" | "jobs" | "why";
-
-export interface FieldFault {
-  /** Undefined where the sentence is about the whole form. */
-  readonly field: HoldField | undefined;
-  readonly sentence: string;
-}
+/** Fields beside which a fault can stand. */
+export const HOLD_FIELDS = ["from", "to", "trades", "jobs", "why", "reason"] as const;
 
 export const EMPTY_HOLD_FORM: HoldForm = {
   from: "",
@@ -51,9 +49,28 @@ export function readHoldForm(body: unknown): HoldForm {
   };
 }
 
+/** The form that a hold fills; times by the wall clock of the company's zone. */
+export function toHoldForm(hold: Hold, zone: string): HoldForm {
+  const { trades, jobs, why } = hold;
+  return {
+    from: toFieldTime(hold.from, zone),
+    to: toFieldTime(hold.to, zone),
+    trades: typeof trades === "string" ? trades : "some",
+    someTrades: typeof trades === "string" ? [] : trades,
+    jobs: typeof jobs === "string" ? jobs : "some",
+    someJobs: typeof jobs === "string" ? [] : jobs,
+    why,
+  };
+}
+
+function toFieldTime(text: string, zone: string): string {
+  const minute = parseInstant(text, zone);
+  return minute === undefined ? text : toWallText(minute, zone);
+}
+
 /** The hold that a form asks for, or everything that the form leaves open. */
-export function parseHoldForm(form: HoldForm): Result<HoldInput, readonly FieldFault[]> {
-  const faults: FieldFault[] = [];
+export function parseHoldForm(form: HoldForm): Result<HoldInput, readonly FormFault[]> {
+  const faults: FormFault[] = [];
   if (form.from === "")
     faults.push({ field: "from", sentence: "Say when the hold begins: a date and a time." });
   if (form.to === "") faults.push({ field: "to", sentence: "Say when the hold ends: a date and a time." });
@@ -80,14 +97,4 @@ function chosenTrades(form: HoldForm): HoldInput["trades"] | undefined {
 function chosenJobs(form: HoldForm): HoldInput["jobs"] | undefined {
   if (form.jobs === "all") return form.jobs;
   return form.jobs === "some" && form.someJobs.length > 0 ? form.someJobs : undefined;
-}
-
-/** A fault of the company file, beside the field of the form that it is about (`holds[2].from` → "from"). */
-export function toFieldFault(fault: Fault): FieldFault {
-  const field = /^holds\[\d+\]\.(from|to|trades|jobs|why)/.exec(fault.path)?.[1];
-  return { field: isHoldField(field) ? field : undefined, sentence: fault.sentence };
-}
-
-function isHoldField(text: string | undefined): text is HoldField {
-  return text === "from" || text === "to" || text === "trades" || text === "jobs" || text === "why";
 }

@@ -8,15 +8,22 @@ import type { Language } from "../board/spoken-time.js";
 export type PageName =
   | "account"
   | "board"
+  | "company-difference"
+  | "company-file"
   | "crew-links"
+  | "crews"
   | "day-sheet"
+  | "days-off"
   | "error"
+  | "hold"
   | "holds"
   | "invitation"
   | "job"
   | "jobs"
   | "link-made"
   | "people"
+  | "plans"
+  | "record"
   | "sign-in"
   | "waiting";
 
@@ -31,15 +38,22 @@ export interface PageLocals {
 const STYLES = {
   account: ["forms", "people"],
   board: ["hatches", "board"],
+  "company-difference": ["forms", "record"],
+  "company-file": ["forms", "record"],
   "crew-links": ["forms", "people"],
+  crews: ["ledger", "forms"],
   "day-sheet": ["hatches", "day-sheet"],
+  "days-off": ["forms"],
   error: [],
+  hold: ["forms"],
   holds: ["forms"],
   invitation: ["forms", "people"],
-  job: ["hatches", "ledger"],
+  job: ["hatches", "ledger", "forms"],
   jobs: ["ledger"],
   "link-made": ["forms", "people"],
   people: ["forms", "people"],
+  plans: ["ledger", "forms"],
+  record: ["forms", "record"],
   "sign-in": ["forms", "people"],
   waiting: ["hatches", "ledger"],
 } as const satisfies Record<PageName, readonly string[]>;

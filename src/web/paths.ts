@@ -14,7 +14,22 @@ export const ROUTES = {
   waiting: "/waiting",
   planning: "/planning",
   holds: "/holds",
+  changeHold: "/holds/:id",
   liftHold: "/holds/:id/lift",
+  movePromise: "/jobs/:id/promised",
+  changeDelivery: "/jobs/:id/deliveries/:delivery",
+  taskProgress: "/jobs/:id/tasks/:task",
+  crews: "/crews",
+  daysOff: "/crews/:id/days-off",
+  takeDaysOff: "/crews/:id/days-off/remove",
+  record: "/record",
+  undo: "/record/:version/undo",
+  plans: "/plans",
+  companyFile: "/company-file",
+  downloadCompany: "/company-file/download",
+  previewCompany: "/company-file/preview",
+  loadCompany: "/company-file/load",
+  beginWithDemo: "/company-file/demo",
   signIn: "/sign-in",
   signOut: "/sign-out",
   signOutEverywhere: "/sign-out-everywhere",
@@ -41,6 +56,12 @@ export const ROUTES = {
 const part = encodeURIComponent;
 const inLanguage = (language: Language): string => (language === "en" ? "" : `?lang=${language}`);
 
+/** Without the fields that say nothing. */
+function withQuery(path: string, query: Readonly<Record<string, string>>): string {
+  const given = Object.entries(query).filter(([, value]) => value !== "");
+  return given.length === 0 ? path : `${path}?${new URLSearchParams(given).toString()}`;
+}
+
 /** What pages link to; also given to every template. */
 export const paths = {
   home: () => "/",
@@ -53,7 +74,23 @@ export const paths = {
   waiting: () => "/waiting",
   planning: () => "/planning",
   holds: () => "/holds",
+  changeHold: (id: string) => `/holds/${part(id)}`,
   liftHold: (id: string) => `/holds/${part(id)}/lift`,
+  movePromise: (job: string) => `/jobs/${part(job)}/promised`,
+  changeDelivery: (job: string, delivery: string) => `/jobs/${part(job)}/deliveries/${part(delivery)}`,
+  taskProgress: (job: string, task: string) => `/jobs/${part(job)}/tasks/${part(task)}`,
+  crews: () => "/crews",
+  daysOff: (crew: string) => `/crews/${part(crew)}/days-off`,
+  takeDaysOff: (crew: string) => `/crews/${part(crew)}/days-off/remove`,
+  /** `query`: what of the record, as the form of that page sends it. */
+  record: (query: Readonly<Record<string, string>> = {}) => withQuery("/record", query),
+  undo: (version: number) => `/record/${version}/undo`,
+  plans: (before?: number) => withQuery("/plans", before === undefined ? {} : { before: String(before) }),
+  companyFile: () => "/company-file",
+  downloadCompany: () => "/company-file/download",
+  previewCompany: () => "/company-file/preview",
+  loadCompany: () => "/company-file/load",
+  beginWithDemo: () => "/company-file/demo",
   /** `next`: where to go afterwards. */
   signIn: (next?: string) => (next === undefined ? "/sign-in" : `/sign-in?next=${part(next)}`),
   signOut: () => "/sign-out",

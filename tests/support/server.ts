@@ -16,6 +16,7 @@ import { openDesk } from "../../src/services/company-desk.js";
 import { layDemo, readDemoTemplate } from "../../src/services/demo.js";
 import type { Desk } from "../../src/services/desk.js";
 import { openPeople } from "../../src/services/people.js";
+import { openRecord } from "../../src/services/record.js";
 import { openDatabase, type Database } from "../../src/store/database.js";
 import { createApp, type AppOptions } from "../../src/web/app.js";
 import { makeTestDatabase } from "./database.js";
@@ -54,7 +55,9 @@ export async function startServer(
   const desk = await openDesk(database, { seed: 1, iterations: 0, clock });
   const loaded = await desk.load(source, LOADER, "");
   if (!loaded.ok) throw new Error(loaded.error.map(formatFault).join("\n"));
-  const server = createServer(createApp({ desk, people: openPeople(database) }, options));
+  const server = createServer(
+    createApp({ desk, people: openPeople(database), record: openRecord(database) }, { clock, ...options }),
+  );
   await new Promise<void>((resolve, reject) => {
     server.once("error", reject);
     server.listen(0, "127.0.0.1", resolve);

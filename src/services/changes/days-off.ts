@@ -60,7 +60,7 @@ export const dayOffRemovedRule: ChangeRule<DayOffRemoved> = {
     const crew = company.crews.find((candidate) => candidate.id === id);
     if (crew === undefined) return refuseUnknown(id);
     const index = crew.off.findIndex(
-      ({ from, to, why }) => from === input.from && to === input.to && why === input.why,
+      ({ from, to, why }) => from === input.from && to === input.to && toLines(why) === toLines(input.why),
     );
     if (index === -1) {
       return refuse(
@@ -78,6 +78,11 @@ export const dayOffRemovedRule: ChangeRule<DayOffRemoved> = {
   say: (company, { crew, input }) =>
     `Days off of ${nameOf(company.crews, crew)} taken away: ${spoken(input)}.`,
 };
+
+/** A form sends the ends of lines in another writing. */
+function toLines(text: string): string {
+  return text.replaceAll(/\r\n?/g, "\n");
+}
 
 function refuseUnknown(id: string) {
   return refuse("no-such-crew", `There is no crew "${id}" any more.`);

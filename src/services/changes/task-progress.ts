@@ -15,7 +15,8 @@ import {
   type Task,
 } from "../../domain/company-schema.js";
 import { ok } from "../../domain/result.js";
-import { civilDateAt, clockAt, parseInstant, type Minute } from "../../domain/time.js";
+import { parseInstant, type Minute } from "../../domain/time.js";
+import { toWallText } from "../../domain/wall-text.js";
 import type { ChangeBase, ChangeRule } from "./company-change.js";
 import { listFaults, NOTHING_DIFFERS, refuse, refuseFields } from "./change-refusals.js";
 import { listFromTo } from "./from-to.js";
@@ -208,10 +209,6 @@ function findComing(
 function keepWriting(typed: string | null, stood: string | null, zone: string): string | null {
   if (typed === null || stood === null) return typed;
   return parseInstant(typed, zone) === parseInstant(stood, zone) ? stood : typed;
-}
-
-function toWallText(minute: Minute, zone: string): string {
-  return `${civilDateAt(minute, zone)}T${clockAt(minute, zone)}`;
 }
 
 function spokenTime(text: string | null, zone: string): string {
