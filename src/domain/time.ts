@@ -22,15 +22,22 @@ export interface Interval {
 export const MINUTES_PER_DAY = 1440;
 export const WEEKDAYS: readonly Weekday[] = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
 
+const MONTH_DAYS = [0, 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 const MS_PER_MINUTE = 60_000;
 const MS_PER_DAY = 86_400_000;
 
 /** The civil date that a text names, or undefined where it is not one (2027-02-29). */
 export function parseCivilDate(text: string): CivilDate | undefined {
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return undefined;
-  const ms = Date.parse(`${text}T00:00:00Z`);
-  if (Number.isNaN(ms) || !new Date(ms).toISOString().startsWith(text)) return undefined;
-  return text as CivilDate;
+  const parts = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text);
+  if (!parts) return undefined;
+  const day = Number(parts[3]);
+  return day >= 1 && day <= daysInMonth(Number(parts[1]), Number(parts[2])) ? (text as CivilDate) : undefined;
+}
+
+/** On the proleptic Gregorian calendar; 0 where there is no such month. */
+function daysInMonth(year: number, month: number): number {
+  const isLeap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
+  return month === 2 ? (isLeap ? 29 : 28) : (MONTH_DAYS[month] ?? 0);
 }
 
 /** A civil date that is known to be one (a literal, or text checked before). */

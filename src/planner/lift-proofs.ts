@@ -13,6 +13,8 @@ import type { Windows } from "./core/windows.js";
 /** Constraints that only bound the start; every trial looks at them through `Placer.earliest` alone. */
 const GATES = LIFT.afterTask | LIFT.curing | LIFT.wait | LIFT.notBefore | LIFT.delivery | LIFT.published;
 
+const NO_HOLDS = new Int32Array();
+
 export class LiftProofs {
   private readonly gates: readonly number[];
   /** No trial that leaves the crew its other work starts before this. */
@@ -119,8 +121,8 @@ export class LiftProofs {
   private isHeld(from: number, to: number): boolean {
     const { holds, tradeCount } = this.placer.problem;
     for (let trade = 0; trade < tradeCount; trade++) {
-      const own = holds[this.activity.site * tradeCount + trade];
-      for (let at = 0; own && at + 1 < own.length; at += 2)
+      const own = holds[this.activity.site * tradeCount + trade] ?? NO_HOLDS;
+      for (let at = 0; at + 1 < own.length; at += 2)
         if ((own[at] ?? 0) < to && (own[at + 1] ?? 0) > from) return true;
     }
     return false;

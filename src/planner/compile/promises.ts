@@ -26,13 +26,15 @@ export interface PublishedPromise {
 export function listPromises(company: Company, asOf: Minute): readonly PublishedPromise[] {
   const zone = company.company.timeZone;
   const freezeEnd = dayStart(addDays(civilDateAt(asOf, zone), company.policy.freezeDays + 1), zone);
+  const jobs = new Map(company.jobs.map((job) => [job.id, job]));
   const promises = (company.published ?? []).flatMap((block) => {
-    const facts = findWork(company, block);
+    const facts = findWork(jobs, block);
     if (!facts || block.released || facts.task.status === "done") return [];
     const zoneOfBlock = zoneOfJob(company, facts.job);
     const start = parseInstant(block.start, zoneOfBlock) ?? 0;
+    if (start >= freezeEnd) return [];
     const end = parseInstant(block.end, zoneOfBlock) ?? 0;
-    if (end <= asOf || start >= freezeEnd) return [];
+    if (end <= asOf) return [];
     return [
       { job: facts.job.id, task: facts.task.id, crew: block.crew, date: civilDateAt(start, zone), start },
     ];
@@ -40,9 +42,12 @@ export function listPromises(company: Company, asOf: Minute): readonly Published
   return promises.sort((a, b) => a.start - b.start);
 }
 
-function findWork(company: Company, block: PublishedBlock): { job: Job; task: Task } | undefined {
+function findWork(
+  jobs: ReadonlyMap<string, Job>,
+  block: PublishedBlock,
+): { job: Job; task: Task } | undefined {
   if (block.kind !== "work") return undefined;
-  const job = company.jobs.find((known) => known.id === block.job);
+  const job = jobs.get(block.job ?? "");
   const task = job?.tasks.find((known) => known.id === block.task);
   return job && task ? { job, task } : undefined;
 }

@@ -109,7 +109,7 @@ class Construction {
       .filter((index) => this.rankOf(index) >= 0)
       .sort((a, b) => this.rankOf(a) - this.rankOf(b) || a - b);
     this.pricer = new PlacementPricer(problem);
-    this.bounds = new EndBounds(this.placer);
+    this.bounds = new EndBounds(problem);
     const rows = this.bounds.from[problem.activities.length] ?? 0;
     this.trialVersion = new Int32Array(rows).fill(-1);
     this.trialStart = new Int32Array(rows);
@@ -278,7 +278,7 @@ class Construction {
   /** No trial of a staffing has a lower score. */
   private leastScore(index: number, staffing: number, earliest: number): number {
     const { crew } = this.rule;
-    const end = this.bounds.soonest(index, staffing, earliest);
+    const end = this.bounds.soonest(this.placer, index, staffing, earliest);
     if (crew === "soonest") return end;
     const crews = this.problem.activities[index]?.staffings[staffing] ?? NO_CREWS;
     return this.pricer.leastPrice(index, this.timeline, crews, end, crew.dayValue);

@@ -3,8 +3,9 @@
  * published) keeps its place; the rest is decoded in the order that the search gives.
  */
 import type { Choice } from "./construct.js";
+import { PlacementMemo } from "./placement-memo.js";
 import { Placer } from "./placer.js";
-import { LIFT, type Problem } from "./problem.js";
+import type { Problem } from "./problem.js";
 import { listGaps } from "./rain-work.js";
 import { toRows, type Rows, type ScheduleDecoder } from "./schedule-decoder.js";
 import { Timeline } from "./timeline.js";
@@ -36,6 +37,7 @@ export class DaysDecoder implements ScheduleDecoder {
   unplaced: readonly number[] = [];
   timeline: Timeline;
   private readonly isFirst: Uint8Array;
+  private readonly memo: PlacementMemo;
   /** Staffings (as rows number them) that fit nowhere: what fits nowhere once fits nowhere behind more work either. */
   private readonly fitsNowhere: Uint8Array;
 
@@ -73,6 +75,7 @@ export class DaysDecoder implements ScheduleDecoder {
     this.tails = Float64Array.from(activities, (activity) => activity.tailMinutes);
     this.timeline = new Timeline(problem);
     this.isFirst = new Uint8Array(this.count);
+    this.memo = new PlacementMemo(problem);
     this.fitsNowhere = new Uint8Array(this.staffings.item.length);
     for (const activity of first) this.isFirst[activity] = 1;
   }
@@ -99,7 +102,7 @@ export class DaysDecoder implements ScheduleDecoder {
     const ready = problem.activities[activity]?.after.every((before) => timeline.placed[before]) === true;
     const row = (this.staffings.from[activity] ?? 0) + choice.staffing;
     const placement =
-      ready && !this.fitsNowhere[row] ? placer.attempt(activity, choice.staffing, LIFT.nothing) : null;
+      ready && !this.fitsNowhere[row] ? this.memo.attempt(placer, activity, choice.staffing) : null;
     if (ready && placement === null) this.fitsNowhere[row] = 1;
     // What is left out stays where its job would end, for orders made from starts.
     this.start[activity] = (placement?.start ?? problem.start) - problem.start;

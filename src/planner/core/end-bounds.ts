@@ -16,8 +16,8 @@ export class EndBounds {
   private readonly crew: Int32Array;
   private readonly needs: Int32Array;
 
-  constructor(private readonly placer: Placer) {
-    const { activities } = placer.problem;
+  constructor(private readonly problem: Problem) {
+    const { activities } = problem;
     this.from = new Int32Array(activities.length + 1);
     for (const [index, activity] of activities.entries())
       this.from[index + 1] = (this.from[index] ?? 0) + Math.max(1, activity.staffings.length);
@@ -29,36 +29,37 @@ export class EndBounds {
       for (const crews of activity.staffings) {
         const crew = onlyCrew(crews);
         this.crew[row] = crew;
-        if (crew >= 0) this.needs[row] = spanOf(placer.problem, activity, crews, crew);
+        if (crew >= 0) this.needs[row] = spanOf(problem, activity, crews, crew);
         row += 1;
       }
     }
   }
 
   /** A minute before which the activity cannot end, not being able to start before `earliest`. */
-  soonest(index: number, staffing: number, earliest: number): number {
-    const activity = this.placer.problem.activities[index];
+  soonest(placer: Placer, index: number, staffing: number, earliest: number): number {
+    const activity = this.problem.activities[index];
     if (!activity) return earliest;
     const row = (this.from[index] ?? 0) + staffing;
     const crew = this.crew[row] as number; // proof: one for each row
-    if (crew >= 0) return Math.max(earliest, this.free(activity, crew, earliest) + (this.needs[row] ?? 0));
+    if (crew >= 0)
+      return Math.max(earliest, freeAt(placer, activity, crew, earliest) + (this.needs[row] ?? 0));
     const crews = activity.staffings[staffing] ?? new Int32Array();
     let bound = earliest;
     for (const one of crews) {
-      const needs = spanOf(this.placer.problem, activity, crews, one);
-      bound = Math.max(bound, this.free(activity, one, earliest) + needs);
+      const needs = spanOf(this.problem, activity, crews, one);
+      bound = Math.max(bound, freeAt(placer, activity, one, earliest) + needs);
     }
     return bound;
   }
+}
 
-  /** When a crew can go to work on an activity at the soonest. */
-  private free(activity: Activity, crew: number, earliest: number): number {
-    const { timeline } = this.placer;
-    const behind = Math.max(earliest, timeline.lastVisit(crew)?.closeStart ?? 0);
-    if (timeline.gaps[crew]?.length === 0) return behind;
-    const own = activity.chain ? -1 : (activity.tasks[0] ?? -1);
-    return Math.min(behind, firstUsableGap(this.placer, crew, own, earliest));
-  }
+/** When a crew can go to work on an activity at the soonest. */
+function freeAt(placer: Placer, activity: Activity, crew: number, earliest: number): number {
+  const { timeline } = placer;
+  const behind = Math.max(earliest, timeline.lastVisit(crew)?.closeStart ?? 0);
+  if (timeline.gaps[crew]?.length === 0) return behind;
+  const own = activity.chain ? -1 : (activity.tasks[0] ?? -1);
+  return Math.min(behind, firstUsableGap(placer, crew, own, earliest));
 }
 
 /** The crew that does all, or −1. */

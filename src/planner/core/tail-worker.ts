@@ -24,6 +24,9 @@ const ANY_VISIT = (): boolean => true;
 const NO_CHAINS: readonly number[] = [];
 
 export class TailWorker {
+  /** Whether it was asked if work may be pushed back, since somebody last set this to false. */
+  askedToShift = false;
+
   constructor(
     private readonly problem: Problem,
     private readonly timeline: Timeline,
@@ -91,6 +94,7 @@ export class TailWorker {
   /** Whether a visit's work may be pushed back: nobody waits for it, no unit breaks, no equipment is held longer. */
   private mayShift(base: Visit, items: readonly Item[], lifted: number): boolean {
     const { problem, timeline, layer } = this;
+    this.askedToShift = true;
     for (const [index, item] of items.entries()) {
       const task = problem.tasks[item.task];
       if (!task || task.equipment.length > 0) return false;

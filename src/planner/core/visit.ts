@@ -67,3 +67,41 @@ export interface Place {
 export function lastEnd(visit: Visit): number {
   return visit.items.at(-1)?.end ?? visit.setupStart + visit.setupMinutes;
 }
+
+/** Whether two stays are the same in all that later work can notice. */
+export function isSameVisit(one: Visit | null, other: Visit | null): boolean {
+  if (one === other) return true;
+  if (one === null || other === null) return false;
+  return (
+    one.crew === other.crew &&
+    one.day === other.day &&
+    one.site === other.site &&
+    one.setupStart === other.setupStart &&
+    one.setupMinutes === other.setupMinutes &&
+    one.cleanupMinutes === other.cleanupMinutes &&
+    one.toolsDown === other.toolsDown &&
+    one.closeStart === other.closeStart &&
+    one.leave === other.leave &&
+    isSameList(one.trades, other.trades) &&
+    isSameList(one.coverChains, other.coverChains) &&
+    one.items.length === other.items.length &&
+    one.items.every((item, index) => isSameItem(item, other.items[index])) &&
+    isSameVisit(one.before, other.before)
+  );
+}
+
+function isSameItem(one: Item, other: Item | undefined): boolean {
+  return (
+    other !== undefined &&
+    one.task === other.task &&
+    one.unit === other.unit &&
+    one.minutes === other.minutes &&
+    one.earliest === other.earliest &&
+    one.start === other.start &&
+    one.end === other.end
+  );
+}
+
+function isSameList(one: readonly number[], other: readonly number[]): boolean {
+  return one.length === other.length && one.every((value, index) => value === other[index]);
+}

@@ -8,8 +8,7 @@ import type { Compiled } from "../compile/compile.js";
 import { DayHours } from "../core/day-hours.js";
 import type { Timeline } from "../core/timeline.js";
 import { countChanges, listPublishedDates, type PublishedDates } from "./changes.js";
-import { listDays } from "./crew-days.js";
-import { countMoves } from "./moves.js";
+import { CrewLedger } from "./crew-figures.js";
 import { coverMinutesOf, listOpenUnits, type OpenUnit } from "./open-wall.js";
 
 export interface Costed {
@@ -20,21 +19,26 @@ export interface Costed {
 }
 
 export class CostBook {
-  private readonly hours: DayHours;
+  private readonly crews: CrewLedger;
   private readonly published: PublishedDates | null;
   /** Jobs (by index) that have an impossible task, and so no end. */
   private readonly endless: ReadonlySet<number>;
-  private readonly weekOfDay: Int32Array;
+  /** By job, the day on which it is promised, counted as its own days are; NaN where it is not. */
+  private readonly promisedDay: Float64Array;
 
   constructor(private readonly compiled: Compiled) {
-    const { problem, company, impossible, days } = compiled;
-    this.hours = new DayHours(problem);
+    const { problem, company, impossible, days, daysOfJob } = compiled;
     this.published = listPublishedDates(compiled);
     this.endless = new Set(impossible.map(({ job }) => company.jobs.indexOf(job)));
     // Weeks from Monday to Sunday; 1970-01-05 was a Monday.
     const offset = daysBetween(civilDate("1970-01-05"), days.date(0));
-    this.weekOfDay = Int32Array.from({ length: problem.dayCount }, (_, day) =>
+    const weekOfDay = Int32Array.from({ length: problem.dayCount }, (_, day) =>
       Math.floor((offset + day) / 7),
+    );
+    const weeklyMinutes = company.policy.weeklyHours * 60;
+    this.crews = new CrewLedger(problem, new DayHours(problem), weekOfDay, weeklyMinutes);
+    this.promisedDay = Float64Array.from(company.jobs, ({ promised }, index) =>
+      promised === null ? NaN : daysBetween((daysOfJob[index] ?? days).date(0), civilDate(promised)),
     );
   }
 
@@ -43,8 +47,10 @@ export class CostBook {
     const { problem, company } = this.compiled;
     const openUnits = listOpenUnits(problem, timeline);
     const { lateDays, weightedLateDays } = this.countLateDays(timeline, unplaced);
-    const { idleMinutes, overtimeMinutes } = this.countHours(timeline, openUnits);
-    const moves = countMoves(problem, timeline);
+    const { idleMinutes, overtimeMinutes, moves } = this.crews.sum(
+      timeline,
+      coverMinutesOf(problem, openUnits),
+    );
     const changes = countChanges(this.compiled, timeline, this.published);
     const openNights = countOpenNights(this.compiled, openUnits);
     const { cost } = company.policy;
@@ -75,8 +81,10 @@ export class CostBook {
   ): { lateDays: number; weightedLateDays: number } {
     const { problem, company, daysOfJob } = this.compiled;
     const ends = new Float64Array(problem.siteCount);
-    for (const [index, task] of problem.tasks.entries()) {
-      ends[task.site] = Math.max(ends[task.site] ?? 0, timeline.endOf[index] ?? 0);
+    const { tasks } = problem;
+    for (let index = 0; index < tasks.length; index++) {
+      const site = tasks[index]?.site ?? -1;
+      ends[site] = Math.max(ends[site] ?? 0, timeline.endOf[index] ?? 0);
     }
     for (const activity of unplaced) ends[problem.activities[activity]?.site ?? -1] = 0;
     for (const job of this.endless) ends[job] = 0;
@@ -85,44 +93,14 @@ export class CostBook {
     for (const [index, job] of company.jobs.entries()) {
       const end = ends[index] ?? 0;
       const days = daysOfJob[index];
-      if (end === 0 || !days || job.promised === null) continue;
+      if (end === 0 || !days) continue;
       // A wait that ends at midnight ends with the day before.
-      const late = daysBetween(civilDate(job.promised), days.date(days.dayOf(end - 1)));
-      if (late <= 0) continue;
+      const late = days.dayOf(end - 1) - (this.promisedDay[index] ?? NaN);
+      if (!(late > 0)) continue;
       lateDays += late;
       weightedLateDays += late * job.weight;
     }
     return { lateDays, weightedLateDays };
-  }
-
-  private countHours(
-    timeline: Timeline,
-    openUnits: readonly OpenUnit[],
-  ): { idleMinutes: number; overtimeMinutes: number } {
-    const { problem, company } = this.compiled;
-    const coverMinutes = coverMinutesOf(problem, openUnits);
-    const limit = company.policy.weeklyHours * 60;
-    let idleMinutes = 0;
-    let overtimeMinutes = 0;
-    for (const [crew, visits] of timeline.visits.entries()) {
-      let week = -1;
-      let paidInWeek = 0;
-      for (const own of listDays(visits)) {
-        const last = own.at(-1);
-        if (!last) continue;
-        const paid = this.hours.paidMinutes(crew, last.day, last, coverMinutes(last));
-        idleMinutes += paid - this.hours.busyMinutes(crew, own, coverMinutes);
-        const ownWeek = this.weekOfDay[last.day] ?? 0;
-        if (ownWeek !== week) {
-          overtimeMinutes += Math.max(0, paidInWeek - limit);
-          week = ownWeek;
-          paidInWeek = 0;
-        }
-        paidInWeek += paid;
-      }
-      overtimeMinutes += Math.max(0, paidInWeek - limit);
-    }
-    return { idleMinutes, overtimeMinutes };
   }
 }
 

@@ -5,19 +5,17 @@
 import type { Problem } from "../core/problem.js";
 import type { Timeline } from "../core/timeline.js";
 
-export function countMoves(problem: Problem, timeline: Timeline): number {
-  const unfinished = spansByCrewAndSite(problem, timeline);
+/** The moves of one crew. */
+export function countMoves(problem: Problem, timeline: Timeline, crew: number): number {
+  const visits = timeline.visits[crew] ?? [];
+  let unfinished: ReadonlyMap<number, readonly Span[]> | undefined;
   let moves = 0;
-  for (const [crew, visits] of timeline.visits.entries()) {
-    let left: (typeof visits)[number] | undefined;
-    for (const next of visits) {
-      if (left && left.site !== next.site) {
-        const at = left.leave;
-        const spans = unfinished.get(crew * problem.siteCount + left.site) ?? [];
-        if (spans.some((span) => span.start < at && span.end > at)) moves++;
-      }
-      left = next;
-    }
+  for (let index = 1; index < visits.length; index++) {
+    const left = visits[index - 1];
+    if (!left || left.site === visits[index]?.site) continue;
+    unfinished ??= spansBySite(problem, timeline, crew);
+    const at = left.leave;
+    if (unfinished.get(left.site)?.some((span) => span.start < at && span.end > at)) moves++;
   }
   return moves;
 }
@@ -27,29 +25,30 @@ interface Span {
   readonly end: number;
 }
 
-/** From when to when each crew is at each activity, by crew and site. */
-function spansByCrewAndSite(problem: Problem, timeline: Timeline): ReadonlyMap<number, readonly Span[]> {
+/** From when to when a crew is at each activity that it works on, by site. */
+function spansBySite(
+  problem: Problem,
+  timeline: Timeline,
+  crew: number,
+): ReadonlyMap<number, readonly Span[]> {
   const spans = new Map<number, Span[]>();
-  const add = (crew: number, site: number, span: Span): void => {
-    const own = spans.get(crew * problem.siteCount + site);
-    if (own) own.push(span);
-    else spans.set(crew * problem.siteCount + site, [span]);
-  };
-  for (const { site, tasks } of problem.activities) {
-    const byCrew = new Map<number, { start: number; end: number }>();
-    for (const task of tasks) {
-      const crew = timeline.crewOf[task] ?? -1;
-      const start = timeline.startOf[task] ?? 0;
-      const end = timeline.endOf[task] ?? 0;
-      const known = byCrew.get(crew);
-      if (crew < 0) continue;
-      if (!known) byCrew.set(crew, { start, end });
-      else {
-        known.start = Math.min(known.start, start);
-        known.end = Math.max(known.end, end);
+  const seen = new Set<number>();
+  for (const { site, items } of timeline.visits[crew] ?? []) {
+    for (const item of items) {
+      const activity = problem.activityOf[item.task] ?? -1;
+      if (seen.has(activity)) continue;
+      seen.add(activity);
+      let start = Infinity;
+      let end = -Infinity;
+      for (const task of problem.activities[activity]?.tasks ?? []) {
+        if (timeline.crewOf[task] !== crew) continue;
+        start = Math.min(start, timeline.startOf[task] ?? 0);
+        end = Math.max(end, timeline.endOf[task] ?? 0);
       }
+      const own = spans.get(site);
+      if (own) own.push({ start, end });
+      else spans.set(site, [{ start, end }]);
     }
-    for (const [crew, span] of byCrew) add(crew, site, span);
   }
   return spans;
 }
