@@ -24,6 +24,7 @@ const HEADINGS: Readonly<Record<number, string>> = {
   400: "That request could not be read",
   403: "Not from here",
   404: "Not found",
+  405: "Not done that way",
   409: "Somebody was faster",
   413: "Too much at once",
   503: "Not at the moment",

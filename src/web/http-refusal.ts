@@ -3,10 +3,12 @@
  * Thrown by a route, worded by the error page; never used for a bug.
  */
 export class HttpRefusal extends Error {
-  readonly status: 403 | 404 | 409;
+  readonly status: RefusalStatus;
 
-  constructor(status: 403 | 404 | 409, sentence: string) {
+  constructor(status: RefusalStatus, sentence: string) {
     super(sentence);
     this.status = status;
   }
 }
+
+type RefusalStatus = 403 | 404 | 405 | 409;

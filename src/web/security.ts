@@ -36,6 +36,18 @@ export function securityHeaders(_req: Request, res: Response, next: NextFunction
   next();
 }
 
+const METHODS: ReadonlySet<string> = new Set(["GET", "HEAD", "POST"]);
+
+/** Refuses what no page of ours does, before any route sees it. */
+export function ourMethodsOnly(req: Request, res: Response, next: NextFunction): void {
+  if (METHODS.has(req.method)) {
+    next();
+    return;
+  }
+  res.set("Allow", [...METHODS].join(", "));
+  next(new HttpRefusal(405, `Pages here are read and forms are sent; nothing answers to ${req.method}.`));
+}
+
 /**
  * Refuses a change that a page of another origin may have sent. A browser says where a form comes from: in Sec-Fetch-Site
  * (the browser's own comparison, right behind any proxy), or in Origin, which is compared with the host asked for.
