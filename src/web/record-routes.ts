@@ -101,7 +101,7 @@ export function recordRoutes(desk: Desk, record: CompanyRecord): Router {
 
   router.get(ROUTES.plans, async (req, res) => {
     const { company } = desk.current();
-    const before = /^\d{1,15}$/.exec(String(req.query["before"] ?? ""))?.[0];
+    const before = /^\d{1,15}$/.exec(readRecordQuery(req.query).before)?.[0];
     const plans = await record.listPlans(PAGE + 1, before === undefined ? undefined : Number(before));
     const last = plans.length > PAGE ? plans[PAGE - 1] : undefined;
     const view = {
