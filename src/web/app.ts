@@ -26,7 +26,7 @@ import { paths } from "./paths.js";
 import { peopleRoutes } from "./people-routes.js";
 import { recordRoutes } from "./record-routes.js";
 import { noteAnswers, type NoteAnswer } from "./request-log.js";
-import { sameOriginOnly, securityHeaders } from "./security.js";
+import { ourMethodsOnly, sameOriginOnly, securityHeaders } from "./security.js";
 import { signInRoutes } from "./sign-in-routes.js";
 import { serveFiles, VIEWS_FOLDER } from "./static-files.js";
 import { NOBODY } from "./who.js";
@@ -71,6 +71,8 @@ export function createApp(
 ): express.Express {
   const app = express();
   app.disable("x-powered-by");
+  // No page is kept by a browser, so that none needs a tag to ask by; files have tags of their own.
+  app.disable("etag");
   app.set("view engine", "ejs");
   app.set("views", VIEWS_FOLDER);
   app.enable("view cache");
@@ -87,6 +89,7 @@ export function createApp(
     }),
   );
   app.use(securityHeaders);
+  app.use(ourMethodsOnly);
   app.use(operationRoutes(isReady, metrics));
   serveFiles(app);
   app.use(sameOriginOnly);

@@ -8,7 +8,7 @@ import type { CivilDate } from "../domain/time.js";
 import type { Desk } from "../services/desk.js";
 import { dateIn, dayShown } from "./day-shown.js";
 import { HttpRefusal } from "./http-refusal.js";
-import { renderPage } from "./page.js";
+import { renderPageOf } from "./page.js";
 import { ROUTES } from "./paths.js";
 import { readingOf } from "./reading-of.js";
 
@@ -24,8 +24,10 @@ export function crewRoutes(desk: Desk): Router {
       const names = company.crews.map((other) => other.name).join(", ");
       throw new HttpRefusal(404, `There is no crew "${id}". The crews are: ${names}.`);
     }
-    const view = buildDaySheetView(reading, crew, date, today, language);
-    renderPage(res, "day-sheet", { title: `${crew.name}, ${view.title}`, view, language });
+    renderPageOf(res, plan, JSON.stringify([id, date, today, language]), "day-sheet", () => {
+      const view = buildDaySheetView(reading, crew, date, today, language);
+      return { title: `${crew.name}, ${view.title}`, view, language };
+    });
   };
 
   router.get(ROUTES.crew, (req: Request<{ id: string }>, res) => {

@@ -9,7 +9,7 @@ import { addDays, type CivilDate } from "../domain/time.js";
 import type { Desk } from "../services/desk.js";
 import { buildBoardStyle } from "./board-style.js";
 import { dateIn, dayShown } from "./day-shown.js";
-import { renderPage } from "./page.js";
+import { renderPage, renderPageOf, type PageLocals } from "./page.js";
 import { ROUTES } from "./paths.js";
 import { buildPlanningView, stampOf } from "./planning-view.js";
 import { readingOf } from "./reading-of.js";
@@ -20,9 +20,14 @@ export function officeRoutes(desk: Desk): Router {
 
   const showBoard = (res: Response, date: CivilDate): void => {
     const state = desk.current();
-    const board = buildBoardView(readingOf(state), date);
-    const view = { ...board, planning: buildPlanningView(state) };
-    renderPage(res, "board", { title: `Board, ${view.title}`, view, styleRules: buildBoardStyle(view) });
+    const planning = buildPlanningView(state);
+    const makeLocals = (): PageLocals => {
+      const view = { ...buildBoardView(readingOf(state), date), planning };
+      return { title: `Board, ${view.title}`, view, styleRules: buildBoardStyle(view) };
+    };
+    // How far a search has come is another line every time.
+    if (planning === undefined) renderPageOf(res, state.plan, date, "board", makeLocals);
+    else renderPage(res, "board", makeLocals());
   };
 
   router.get(ROUTES.home, (_req, res) => showBoard(res, dayShown(desk.current())));
@@ -42,8 +47,10 @@ export function officeRoutes(desk: Desk): Router {
 
   router.get(ROUTES.waiting, (_req, res) => {
     const { company, plan, today } = desk.current();
-    const view = buildWaitingView(readingOf({ company, plan }), today, addDays(today, 1));
-    renderPage(res, "waiting", { title: "Waiting sheet", view });
+    renderPageOf(res, plan, today, "waiting", () => ({
+      title: "Waiting sheet",
+      view: buildWaitingView(readingOf({ company, plan }), today, addDays(today, 1)),
+    }));
   });
 
   return router;

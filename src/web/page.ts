@@ -3,6 +3,10 @@
  */
 import type { Response } from "express";
 import type { Language } from "../board/spoken-time.js";
+import type { Plan } from "../domain/plan-format.js";
+import { invariant } from "../domain/result.js";
+import { cacheKey, findFinished, keepFinished } from "./page-cache.js";
+import { contentPolicy } from "./security.js";
 
 /** The templates under views/pages. */
 export type PageName =
@@ -58,16 +62,53 @@ const STYLES = {
   waiting: ["hatches", "ledger"],
 } as const satisfies Record<PageName, readonly string[]>;
 
-/** Answers with a page. The plan behind it may change at any time, so that no copy of it is kept. */
+/** Answers with a page. The plan behind it may change at any time, so that no browser keeps a copy of it. */
 export function renderPage(res: Response, page: PageName, locals: PageLocals): void {
-  res.set("Cache-Control", "no-store");
-  res.render("layout", {
+  render(res, page, locals, (html) => {
+    res.send(html);
+  });
+}
+
+/**
+ * The same for a page that depends on nothing but the plan (and its company), `what` it shows of it, and who looks:
+ * `makeLocals` is asked only where the page has not been sent before.
+ */
+export function renderPageOf(
+  res: Response,
+  plan: Plan,
+  what: string,
+  page: PageName,
+  makeLocals: () => PageLocals,
+): void {
+  const key = cacheKey(res, `${page} ${what}`);
+  const finished = findFinished(plan, key);
+  if (finished !== undefined) {
+    res.set("Cache-Control", "no-store").set("Content-Security-Policy", finished.contentPolicy);
+    res.type("html").send(finished.html);
+    return;
+  }
+  render(res, page, makeLocals(), (html) => {
+    keepFinished(plan, key, { html, contentPolicy: res.get("Content-Security-Policy") ?? "" });
+    res.send(html);
+  });
+}
+
+function render(res: Response, page: PageName, locals: PageLocals, send: (html: string) => void): void {
+  const styleRules = locals.styleRules ?? "";
+  invariant(!/[&<>"']/.test(styleRules), "the rules of a style element have nothing that HTML would escape");
+  res.set("Cache-Control", "no-store").set("Content-Security-Policy", contentPolicy(styleRules));
+  const all = {
     page,
     title: locals.title,
     view: locals.view,
     language: locals.language ?? "en",
-    styleRules: locals.styleRules ?? "",
+    styleRules,
     styles: STYLES[page],
     isSheet: page === "day-sheet",
+  };
+  res.render("layout", all, (error: unknown, html: string) => {
+    // A template that fails is a bug, which the error page tells.
+    if (error instanceof Error) throw error;
+    send(html);
   });
 }

@@ -1,8 +1,8 @@
 /**
  * What every answer carries and what every change must prove. No script runs and no style but our own applies; the
- * board's positions are the one exception, in a style element that names this answer's nonce.
+ * board's positions are the one exception, in a style element whose hash the policy names.
  */
-import { randomBytes } from "node:crypto";
+import { createHash } from "node:crypto";
 import type { NextFunction, Request, Response } from "express";
 import { HttpRefusal } from "./http-refusal.js";
 
@@ -16,24 +16,25 @@ const UNCHANGING_HEADERS = {
   "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
 } as const;
 
-/** Security headers, and `res.locals.nonce` for the page's style element. */
+/** Security headers, with the policy of a page that has no style of its own. */
 export function securityHeaders(_req: Request, res: Response, next: NextFunction): void {
-  const nonce = randomBytes(16).toString("base64url");
-  res.locals["nonce"] = nonce;
   res.set(UNCHANGING_HEADERS);
-  res.set(
-    "Content-Security-Policy",
-    [
-      "default-src 'self'",
-      "script-src 'self'",
-      `style-src 'self' 'nonce-${nonce}'`,
-      "object-src 'none'",
-      "base-uri 'none'",
-      "form-action 'self'",
-      "frame-ancestors 'none'",
-    ].join("; "),
-  );
+  res.set("Content-Security-Policy", contentPolicy(""));
   next();
+}
+
+/** The content policy of a page: our own files, and the one style element whose rules are these. */
+export function contentPolicy(styleRules: string): string {
+  const hash = createHash("sha256").update(styleRules).digest("base64");
+  return [
+    "default-src 'self'",
+    "script-src 'self'",
+    `style-src 'self'${styleRules === "" ? "" : ` 'sha256-${hash}'`}`,
+    "object-src 'none'",
+    "base-uri 'none'",
+    "form-action 'self'",
+    "frame-ancestors 'none'",
+  ].join("; ");
 }
 
 const METHODS: ReadonlySet<string> = new Set(["GET", "HEAD", "POST"]);
