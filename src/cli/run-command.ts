@@ -8,7 +8,9 @@ import { refuse, type Command } from "./command.js";
 import { parseWords } from "./command-line.js";
 import { demoCommand } from "./demo-command.js";
 import { GOOD, type ExitCode, type Output } from "./output.js";
+import { ownerLinkCommand } from "./owner-link-command.js";
 import { planCommand } from "./plan-command.js";
+import { replayCommand } from "./replay-command.js";
 import { restoreCommand } from "./restore-command.js";
 import { schemaCommand } from "./schema-command.js";
 import { serveCommand } from "./serve-command.js";
@@ -19,6 +21,8 @@ const COMMANDS: readonly Command[] = [
   serveCommand,
   backupCommand,
   restoreCommand,
+  replayCommand,
+  ownerLinkCommand,
   demoCommand,
   schemaCommand,
 ];

@@ -192,3 +192,31 @@ async function backUp(): Promise<string> {
   expect(await runDaylap("backup", path, "--data", join(folder, "data"))).toMatchObject({ code: 0 });
   return readFile(path, "utf8");
 }
+
+describe("on a folder that is served, too", () => {
+  it("daylap replay makes a kept plan again, and daylap owner-link lets an owner set a password", async () => {
+    const data = ["--data", join(folder, "data")];
+    const { child, ended } = startCommand(["serve", ...data, ...AS_OF, "--file", await writeCompany()]);
+    const [, link = ""] = await waitForOutput(child, ended, /set a password:\n {2}(http:\S+)\n/);
+    expect(await runDaylap("replay", "1", ...data)).toEqual({
+      code: 0,
+      out: "Plan 1 came out the same, to the byte.\n",
+      err: "",
+    });
+    expect(await runDaylap("replay", "99", ...data)).toMatchObject({ code: 2, out: "" });
+    expect(await runDaylap("replay", "first", ...data)).toMatchObject({ code: 2, out: "" });
+    expect((await runDaylap("owner-link", "robin", ...data)).err).toMatch(/^There is no owner yet /);
+    const password = "sparrow lantern gravel";
+    const fields = { name: "Robin", account: "robin", password, again: password };
+    const headers = { origin: new URL(link).origin };
+    await fetch(link, { method: "POST", body: new URLSearchParams(fields), headers, redirect: "manual" });
+    expect((await runDaylap("owner-link", "casey", ...data)).err).toContain(
+      'No owner has the account "casey"',
+    );
+    const { out } = await runDaylap("owner-link", "Robin", ...data);
+    const path = /^ {2}(\/invitation\/\S+)$/m.exec(out)?.[1] ?? "none";
+    expect((await fetch(new URL(path, link))).status).toBe(200);
+    child.kill("SIGTERM");
+    expect(await ended).toMatchObject({ code: 0 });
+  });
+});
