@@ -100,7 +100,7 @@ describe.each([
   });
 
   it("names only commands of daylap that there are", async () => {
-    const named = new Set([...text.matchAll(/npx daylap ([a-z]+)/g)].map((match) => match[1] ?? ""));
+    const named = new Set([...text.matchAll(/npx daylap ([a-z-]+)/g)].map((match) => match[1] ?? ""));
     for (const command of named) {
       expect(
         await runCommand([command, "--help"], { out: () => undefined, err: () => undefined }),
