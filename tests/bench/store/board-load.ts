@@ -25,22 +25,21 @@ export async function loadBoard(
   const cookie = visitor.cookies.map(({ name, value }) => `${name}=${value}`).join("; ");
   const waits: number[] = [];
   let failures = 0;
-  let isOver = false;
-  let isCounting = false;
+  const now = { isCounting: false, isOver: false };
   const ask = async (): Promise<void> => {
-    while (!isOver) {
+    while (!now.isOver) {
       const begun = performance.now();
       const status = await fetchOnce(`${app.url}/`, cookie, agent);
-      if (!isCounting) continue;
+      if (!now.isCounting) continue;
       waits.push(performance.now() - begun);
       if (status !== 200) failures += 1;
     }
   };
   const asking = Array.from({ length: askers }, ask);
   await sleep(milliseconds / 5);
-  isCounting = true;
+  now.isCounting = true;
   await sleep(milliseconds);
-  isOver = true;
+  now.isOver = true;
   await Promise.all(asking);
   agent.destroy();
   waits.sort((left, right) => left - right);
