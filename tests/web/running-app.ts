@@ -8,7 +8,7 @@ import type { Person } from "../../src/domain/person.js";
 import type { Desk } from "../../src/services/desk.js";
 import { openPeople, type People } from "../../src/services/people.js";
 import type { Database } from "../../src/store/database.js";
-import { createApp, type AppOptions } from "../../src/web/app.js";
+import { createApp, type AppOptions, type AppServices } from "../../src/web/app.js";
 
 export interface RunningApp {
   readonly url: string;
@@ -47,7 +47,7 @@ export function startApp(desk: Desk, options: AppOptions = {}): Promise<RunningA
 
 /** Starts the app with people who have to sign in; the test closes it. */
 export async function startAppWith(
-  services: { readonly desk: Desk; readonly people: People },
+  services: AppServices,
   options: AppOptions = {},
 ): Promise<RunningApp> {
   const server = createServer(createApp(services, options));
