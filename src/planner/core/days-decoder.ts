@@ -2,13 +2,14 @@
  * The decoder of crew days as the search sees it. What comes before everything else (under way, standing open,
  * published) keeps its place; the rest is decoded in the order that the search gives.
  */
+import { CheapestStaffing } from "./cheapest-staffing.js";
 import type { Choice } from "./construct.js";
 import { PlacementMemo } from "./placement-memo.js";
 import { Placer } from "./placer.js";
 import type { Problem } from "./problem.js";
 import { listGaps } from "./rain-work.js";
 import { toRows, type Rows, type ScheduleDecoder } from "./schedule-decoder.js";
-import { Timeline } from "./timeline.js";
+import { Timeline, type Placement } from "./timeline.js";
 
 /** Money for a decoded plan, and what breaks ties. */
 export type PricePlan = (
@@ -38,6 +39,7 @@ export class DaysDecoder implements ScheduleDecoder {
   timeline: Timeline;
   private readonly isFirst: Uint8Array;
   private readonly memo: PlacementMemo;
+  private readonly cheapest: CheapestStaffing;
   /** Staffings (as rows number them) that fit nowhere: what fits nowhere once fits nowhere behind more work either. */
   private readonly fitsNowhere: Uint8Array;
 
@@ -76,18 +78,32 @@ export class DaysDecoder implements ScheduleDecoder {
     this.timeline = new Timeline(problem);
     this.isFirst = new Uint8Array(this.count);
     this.memo = new PlacementMemo(problem);
+    this.cheapest = new CheapestStaffing(problem);
     this.fitsNowhere = new Uint8Array(this.staffings.item.length);
     for (const activity of first) this.isFirst[activity] = 1;
   }
 
   decode(order: Int32Array, staffing: Int32Array): number {
+    return this.decodeFreely(order, staffing, 0);
+  }
+
+  decodeFreely(order: Int32Array, staffing: Int32Array, dayValue: number): number {
     const { problem, first, isFirst } = this;
     this.timeline = new Timeline(problem);
     const placer = new Placer(problem, this.timeline);
     const choices: Choice[] = [];
     const unplaced: number[] = [];
     for (const activity of [...first, ...order.filter((other) => !isFirst[other])]) {
-      this.place(placer, { activity, staffing: staffing[activity] ?? 0 }, choices, unplaced);
+      const placement = this.find(placer, activity, staffing, dayValue);
+      // What is left out stays where its job would end, for orders made from starts.
+      this.start[activity] = (placement?.start ?? problem.start) - problem.start;
+      this.end[activity] = (placement?.end ?? problem.start) - problem.start;
+      if (placement === null) {
+        unplaced.push(activity);
+        continue;
+      }
+      this.timeline.commit(placement, listGaps(placer, placement));
+      choices.push({ activity, staffing: staffing[activity] ?? 0 });
     }
     this.choices = choices;
     this.unplaced = unplaced.sort((a, b) => a - b);
@@ -96,22 +112,22 @@ export class DaysDecoder implements ScheduleDecoder {
     return cost + unplaced.length * UNPLACED_COST;
   }
 
-  private place(placer: Placer, choice: Choice, choices: Choice[], unplaced: number[]): void {
+  /** Where an activity goes; null where it does not fit, or what it follows does not. */
+  private find(placer: Placer, activity: number, staffing: Int32Array, dayValue: number): Placement | null {
     const { problem, timeline } = this;
-    const { activity } = choice;
     const ready = problem.activities[activity]?.after.every((before) => timeline.placed[before]) === true;
-    const row = (this.staffings.from[activity] ?? 0) + choice.staffing;
-    const placement =
-      ready && !this.fitsNowhere[row] ? this.memo.attempt(placer, activity, choice.staffing) : null;
-    if (ready && placement === null) this.fitsNowhere[row] = 1;
-    // What is left out stays where its job would end, for orders made from starts.
-    this.start[activity] = (placement?.start ?? problem.start) - problem.start;
-    this.end[activity] = (placement?.end ?? problem.start) - problem.start;
-    if (placement === null) {
-      unplaced.push(activity);
-      return;
+    // A wait has nothing to choose from.
+    if (problem.activities[activity]?.staffings.length === 0) staffing[activity] = 0;
+    const given = staffing[activity] ?? 0;
+    if (given < 0) {
+      const chosen = ready ? this.cheapest.choose(placer, activity, dayValue) : null;
+      staffing[activity] = chosen?.staffing ?? 0;
+      return chosen?.placement ?? null;
     }
-    timeline.commit(placement, listGaps(placer, placement));
-    choices.push(choice);
+    const row = (this.staffings.from[activity] ?? 0) + given;
+    if (!ready || this.fitsNowhere[row]) return null;
+    const placement = this.memo.attempt(placer, activity, given);
+    if (placement === null) this.fitsNowhere[row] = 1;
+    return placement;
   }
 }

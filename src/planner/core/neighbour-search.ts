@@ -5,6 +5,7 @@
  * long, it starts again from the best with some activities shaken.
  */
 import { Random } from "./random.js";
+import { ruin } from "./recreate.js";
 import type { ScheduleDecoder } from "./schedule-decoder.js";
 import { isBetter, type Genome, type Search, type SearchOptions, type Solution } from "./search.js";
 
@@ -26,6 +27,9 @@ const STALE_SHAKES = 60;
 const PATIENCE = 10;
 /** Share of changes that move a whole job. */
 const HURRIED = 0.15;
+/** With more movable activities than this, so large a share of changes gives up days of crews. */
+const LARGE = 400;
+const RECREATED = 0.85;
 /** Share of activities that a new start shakes. */
 const SHAKEN = 0.15;
 
@@ -73,13 +77,22 @@ export class NeighbourSearch implements Search {
       this.restart(this.found);
       return true;
     }
-    const next = this.decode(this.change(this.current));
+    const next = this.recreate() ?? this.decode(this.change(this.current));
     this.changes += 1;
     const slot = this.changes % this.memory.length;
     const before = this.memory[slot] as Solution; // proof: the memory is full from the start
     if (!isBetter(before, next) || !isBetter(this.current, next)) this.current = next;
     if (isBetter(this.current, before)) this.memory[slot] = this.current;
     return true;
+  }
+
+  /** In large problems most changes ruin and recreate; null for one of the small changes. */
+  private recreate(): Solution | null {
+    const { decoder, random, movable, current } = this;
+    if (!decoder.decodeFreely || movable.length <= LARGE || random.next() >= RECREATED) return null;
+    const crewOf = (activity: number): number => this.crewOf(activity, current.genome.staffing);
+    const { genome, dayValue } = ruin(decoder, current, movable, crewOf, random);
+    return this.note(genome, decoder.decodeFreely(genome.order, genome.staffing, dayValue));
   }
 
   private restart(from: Solution): void {
@@ -196,13 +209,18 @@ export class NeighbourSearch implements Search {
       this.stale += 1;
       return known;
     }
-    const cost = decoder.decode(genome.order, genome.staffing, false);
-    this.schedules += 1;
-    this.stale = 0;
-    const { tie } = decoder;
-    const solution = { genome, cost, tie, starts: decoder.start.slice(), ends: decoder.end.slice() };
+    const solution = this.note(genome, decoder.decode(genome.order, genome.staffing, false));
     if (remembered.size * decoder.count * 4 > REMEMBERED_NUMBERS) remembered.clear();
     remembered.set(key, solution);
+    return solution;
+  }
+
+  /** What the decoder has just made of a genome. */
+  private note(genome: Genome, cost: number): Solution {
+    const { tie, start, end } = this.decoder;
+    const solution = { genome, cost, tie, starts: start.slice(), ends: end.slice() };
+    this.schedules += 1;
+    this.stale = 0;
     if (this.schedules === 1 || isBetter(solution, this.found)) {
       this.found = solution;
       this.lastBetter = this.changes;

@@ -37,6 +37,11 @@ export interface ScheduleDecoder {
    * staffings (counted from 0); returns the cost, which in open time is the makespan.
    */
   decode(order: Int32Array, staffing: Int32Array, backward: boolean): number;
+  /**
+   * Where it can choose itself, the same forward: an activity whose staffing is −1 gets the one that is cheapest when its
+   * turn comes, a day of delay being worth `dayValue`, and the choice is written into `staffing`.
+   */
+  decodeFreely?(order: Int32Array, staffing: Int32Array, dayValue: number): number;
 }
 
 /** Rows of (item, value) pairs, compressed. */

@@ -7,6 +7,8 @@ import type { Timeline } from "../core/timeline.js";
 
 /** The moves of one crew. */
 export function countMoves(problem: Problem, timeline: Timeline, crew: number): number {
+  // Work is added behind what a crew has: only in the gap of a hold does anything come between.
+  if (timeline.gaps[crew]?.length === 0) return 0;
   const visits = timeline.visits[crew] ?? [];
   let unfinished: ReadonlyMap<number, readonly Span[]> | undefined;
   let moves = 0;
