@@ -7,7 +7,7 @@ import type { BlockKind, Company, Crew, Job, Task, Trade } from "../domain/compa
 import { zoneOfJob } from "../domain/company-schema.js";
 import type { Because, Plan, PlanDay } from "../domain/plan-format.js";
 import { present } from "../domain/result.js";
-import { civilDateAt, parseInstant, type CivilDate, type Minute } from "../domain/time.js";
+import { addDays, civilDateAt, dayStart, parseInstant, type CivilDate, type Minute } from "../domain/time.js";
 
 /** One stretch of a crew's day; consecutive work on one task is one block, with its units taken together. */
 export interface DayBlock {
@@ -73,8 +73,7 @@ export function buildReading(company: Company, plan: Plan): Reading {
   );
   const impossible = new Map(plan.impossible.map((item) => [key(item.job, item.task), item.why]));
   const lights = new Map(plan.days.map((day) => [key(key(day.crew, day.date), day.job), day]));
-  const days = groupByDay(company, plan, jobs, tasks);
-  const dates = listDates(days, zone);
+  const { days, dates } = groupByDay(company, plan, jobs, tasks);
 
   return {
     company,
@@ -102,7 +101,10 @@ function groupByDay(
   plan: Plan,
   jobs: ReadonlyMap<string, Job>,
   tasks: ReadonlyMap<string, Task>,
-): ReadonlyMap<string, readonly DayBlock[]> {
+): {
+  readonly days: ReadonlyMap<string, readonly DayBlock[]>;
+  readonly dates: ReadonlyMap<string, readonly CivilDate[]>;
+} {
   const zone = company.company.timeZone;
   const blocks = plan.blocks.map((block): DayBlock => {
     const job = block.job === null ? null : (jobs.get(block.job) ?? null);
@@ -118,31 +120,25 @@ function groupByDay(
     };
   });
   const days = new Map<string, DayBlock[]>();
+  const dates = new Map<string, CivilDate[]>();
+  // In order of time many blocks have the same date: the calendar is asked once for each.
+  let date: CivilDate | undefined;
+  let dateEnd = -Infinity;
   for (const block of blocks.sort((a, b) => a.start - b.start || a.end - b.end)) {
-    const day = key(block.crew, civilDateAt(block.start, zone));
-    const list = days.get(day) ?? [];
-    days.set(day, list);
-    const last = list.at(-1);
-    if (last !== undefined && continues(last, block)) list[list.length - 1] = joined(last, block);
+    if (date === undefined || block.start >= dateEnd) {
+      date = civilDateAt(block.start, zone);
+      dateEnd = dayStart(addDays(date, 1), zone);
+    }
+    const day = key(block.crew, date);
+    const list = days.get(day);
+    const last = list?.at(-1);
+    if (list === undefined || last === undefined) {
+      days.set(day, [block]);
+      dates.set(block.crew, [...(dates.get(block.crew) ?? []), date]);
+    } else if (continues(last, block)) list[list.length - 1] = joined(last, block);
     else list.push(block);
   }
-  return days;
-}
-
-/** For each crew the dates on which it has any block, in order. */
-function listDates(
-  days: ReadonlyMap<string, readonly DayBlock[]>,
-  zone: string,
-): ReadonlyMap<string, readonly CivilDate[]> {
-  const dates = new Map<string, CivilDate[]>();
-  // Days were grouped from blocks in order of time, so that each crew's dates come in order.
-  for (const [block] of days.values()) {
-    if (block === undefined) continue;
-    const list = dates.get(block.crew) ?? [];
-    dates.set(block.crew, list);
-    list.push(civilDateAt(block.start, zone));
-  }
-  return dates;
+  return { days, dates };
 }
 
 function continues(before: DayBlock, after: DayBlock): boolean {
