@@ -69,7 +69,7 @@ function compare(path: readonly string[], before: unknown, after: unknown, names
     const keys = [...new Set([...Object.keys(before), ...Object.keys(after)])];
     return keys.flatMap((key) => compare([...path, key], before[key], after[key], names));
   }
-  const name = path.map((key) => fieldName(key, path.length > 1)).join(": ");
+  const name = path.map((key, depth) => fieldName(key, depth > 0)).join(": ");
   const field = path.at(-1) ?? "";
   if (isListOfFields(before) || isListOfFields(after)) {
     // Only the entries that went and those that came.
