@@ -72,6 +72,7 @@ class CompanyDesk implements OpenDesk {
   /** Whether the last catching up failed: then the next reader asks for it again. */
   #isBehind = false;
   readonly #underWay = new Set<Promise<unknown>>();
+  readonly #listeners = new Set<() => void>();
   #isClosed = false;
 
   constructor(database: Database, options: DeskOptions) {
@@ -112,6 +113,15 @@ class CompanyDesk implements OpenDesk {
       version: stored.version,
       versionOf: (key: PartKey) => stored.parts.get(key)?.version ?? 0,
       planning: this.#plans.progress,
+    };
+  }
+
+  onChange(listener: () => void): () => void {
+    // Whoever asks twice is told twice, and ends each by itself.
+    const own = (): void => listener();
+    this.#listeners.add(own);
+    return () => {
+      this.#listeners.delete(own);
     };
   }
 
@@ -219,10 +229,24 @@ class CompanyDesk implements OpenDesk {
     if (company === undefined || stored.source === undefined) return;
     const plan = await this.#plans.planOf(stored.version, company, this.#standing?.plan, (better) => {
       if (this.#standing?.stored.version === better.companyVersion) {
-        this.#standing = { ...this.#standing, plan: better };
+        this.#stand({ ...this.#standing, plan: better });
       }
     });
-    if (plan !== undefined) this.#standing = { stored, source: stored.source, company, plan };
+    if (plan !== undefined) this.#stand({ stored, source: stored.source, company, plan });
+  }
+
+  /** From now on this stands; whoever listens is told where it is something else. */
+  #stand(standing: Standing): void {
+    const before = this.#standing;
+    this.#standing = standing;
+    if (before?.stored.version === standing.stored.version && before.plan.id === standing.plan.id) return;
+    for (const listener of this.#listeners) {
+      try {
+        listener();
+      } catch (error) {
+        this.#log(error);
+      }
+    }
   }
 
   /** The company of what is stored; parsed once for a version. */

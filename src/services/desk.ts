@@ -54,6 +54,11 @@ export interface Desk {
   readonly isEmpty: boolean;
   /** What stands; never asked of an empty desk. */
   current(): DeskState;
+  /**
+   * Calls back each time when something else stands, whichever process changed it: another version of the company, or
+   * another plan of the same one. What is given back ends it.
+   */
+  onChange(listener: () => void): () => void;
   /** Makes a change, puts it on record and plans again; resolves when what stands has it. */
   make(change: CompanyChange, by: Actor): Promise<Result<void, ChangeFailure>>;
   /** Takes the change of that version back, where nothing that stands depends on it. */

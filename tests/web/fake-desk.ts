@@ -73,6 +73,7 @@ export function makeFakeDesk({ company: first, nowMinute, plan, planning }: Fake
       versionOf: () => 1,
       planning: planning?.() ?? null,
     }),
+    onChange: () => () => undefined,
     make: (change) => {
       if (change.kind === "hold-added") return Promise.resolve(addHold(change.input));
       if (change.kind === "hold-lifted") return Promise.resolve(liftHold(change.id));
