@@ -151,7 +151,12 @@ class CompanyDesk implements OpenDesk {
     });
   }
 
-  async load(source: unknown, by: Actor, why: string): Promise<Result<void, readonly Fault[]>> {
+  async load(
+    source: unknown,
+    by: Actor,
+    why: string,
+    seen?: number,
+  ): Promise<Result<void, readonly Fault[]>> {
     const parsed = parseCompany(source);
     if (!parsed.ok) return parsed;
     // Proof of the cast: what parses as a company is a JSON object.
@@ -159,9 +164,14 @@ class CompanyDesk implements OpenDesk {
     const whole = source as Source;
     const sentence = `Company file of ${parsed.value.company.name} loaded.`;
     const entry = this.#entry("company-loaded", sentence, by, why);
-    const loaded = await this.#write(() => Promise.resolve(ok({ source: whole, entry })));
-    invariant(loaded.ok, "a load that has no fault is refused by nobody");
-    return ok(undefined);
+    const loaded = await this.#write((stored) =>
+      Promise.resolve(
+        seen === undefined || seen === (stored.source === undefined ? 0 : stored.version)
+          ? ok({ source: whole, entry })
+          : fail<ChangeFailure>({ kind: "stale", since: [] }),
+      ),
+    );
+    return loaded.ok ? ok(undefined) : fail([{ path: "", sentence: CHANGED_SINCE }]);
   }
 
   async close(): Promise<void> {
@@ -270,3 +280,5 @@ const EMPTY: ChangeFailure = {
   kind: "refused",
   refusal: { kind: "no-company", sentence: "There is no company yet. Load a company file first." },
 };
+
+const CHANGED_SINCE = "The company has been changed since this was shown, so nothing was loaded.";

@@ -63,6 +63,9 @@ export interface Desk {
   make(change: CompanyChange, by: Actor): Promise<Result<void, ChangeFailure>>;
   /** Takes the change of that version back, where nothing that stands depends on it. */
   undo(version: number, by: Actor, why: string): Promise<Result<void, ChangeFailure>>;
-  /** Puts a whole company in the place of what stands, or tells every fault of it. */
-  load(source: unknown, by: Actor, why: string): Promise<Result<void, readonly Fault[]>>;
+  /**
+   * Puts a whole company in the place of what stands, or tells every fault of it. With `seen`, only in the place of that
+   * version, which is 0 where none has been loaded yet.
+   */
+  load(source: unknown, by: Actor, why: string, seen?: number): Promise<Result<void, readonly Fault[]>>;
 }

@@ -112,16 +112,16 @@ export function companyFileRoutes(desk: Desk, clock: Clock): Router {
       await showDifference(res.status(422), source, { reason, sentences: [wrong] });
       return;
     }
-    if (standing().version !== seen) {
-      const sentence =
-        "The company has been changed since this was shown, so nothing was loaded. " +
-        "Below is what the file would change now; load it if that is still right.";
-      await showDifference(res.status(409), source, { reason, sentences: [sentence] });
+    const loaded = await desk.load(source, actorOf(res), reason, seen);
+    if (loaded.ok) {
+      res.redirect(303, paths.home());
       return;
     }
-    const loaded = await desk.load(source, actorOf(res), reason);
-    if (loaded.ok) res.redirect(303, paths.home());
-    else await showDifference(res.status(422), source, { reason, sentences: loaded.error.map(formatFault) });
+    const sentences = [
+      ...loaded.error.map(formatFault),
+      "Below is what the file would change now; load it if that is right.",
+    ];
+    await showDifference(res.status(409), source, { reason, sentences });
   });
 
   router.post(ROUTES.beginWithDemo, readBody, async (_req, res) => {
@@ -129,8 +129,8 @@ export function companyFileRoutes(desk: Desk, clock: Clock): Router {
       throw new HttpRefusal(409, "There is a company already, so the demo company was not loaded.");
     const template = await readDemoTemplate();
     const source = layDemo(template, civilDateAt(clock(), template.timeZone));
-    const loaded = await desk.load(source, actorOf(res), "To begin with");
-    if (!loaded.ok) throw new Error(loaded.error.map(formatFault).join(" "));
+    const loaded = await desk.load(source, actorOf(res), "To begin with", 0);
+    if (!loaded.ok) throw new HttpRefusal(409, loaded.error.map(formatFault).join(" "));
     res.redirect(303, paths.home());
   });
 

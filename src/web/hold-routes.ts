@@ -125,7 +125,10 @@ export function holdRoutes(desk: Desk): Router {
       showFailed(res, EMPTY_HOLD_FORM, WITHOUT_VERSION);
       return;
     }
-    const lifted = await desk.make({ kind: "hold-lifted", id: idIn(req.params.id), seen }, actorOf(res));
+    const lifted = await desk.make(
+      { kind: "hold-lifted", id: idIn(req.params.id), why: readReason(req.body), seen },
+      actorOf(res),
+    );
     if (lifted.ok) res.redirect(303, paths.holds());
     else showFailed(res, EMPTY_HOLD_FORM, toFailedForm(lifted.error));
   });

@@ -127,6 +127,17 @@ describe("an uploaded company file", () => {
     expect(house.desk.current().company).toEqual(parsed(OTHER));
   });
 
+  it("that is a backup says what of it is not loaded here", async () => {
+    const house = await editing.open(EDITED_COMPANY);
+    const { status, page } = await upload(house, {
+      file: JSON.stringify({ ...JSON.parse(OTHER), office: {} }),
+    });
+    expect([status, page.includes("The file is a backup. Only the company in it is loaded")]).toEqual([
+      200,
+      true,
+    ]);
+  });
+
   it("may be pasted", async () => {
     const house = await editing.open(EDITED_COMPANY);
     expect((await upload(house, { text: OTHER })).page).toContain("Look at it first");
