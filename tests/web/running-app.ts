@@ -46,10 +46,7 @@ export function startApp(desk: Desk, options: AppOptions = {}): Promise<RunningA
 }
 
 /** Starts the app with people who have to sign in; the test closes it. */
-export async function startAppWith(
-  services: AppServices,
-  options: AppOptions = {},
-): Promise<RunningApp> {
+export async function startAppWith(services: AppServices, options: AppOptions = {}): Promise<RunningApp> {
   const server = createServer(createApp(services, options));
   await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
   // A server that listens on a port has an address with a port.
