@@ -13,11 +13,15 @@ const GRACE_MS = 3_000;
 const REQUEST_TIMEOUT_MS = 120_000;
 const HEADERS_TIMEOUT_MS = 15_000;
 
-/** Ends with `ok` after a stop that was asked for; fails where the address cannot be listened on. */
+/**
+ * Ends with `ok` after a stop that was asked for; fails where the address cannot be listened on. `onStop` is called when
+ * the stop begins: answers that would have no end by themselves have to end then.
+ */
 export async function listenUntilStopped(
   app: RequestListener,
   { port, host }: { readonly port: number; readonly host: string },
   onListening: (url: string) => void,
+  onStop: () => void = () => undefined,
 ): Promise<Result<void, string>> {
   const timeouts = { requestTimeout: REQUEST_TIMEOUT_MS, headersTimeout: HEADERS_TIMEOUT_MS };
   const server = createServer(timeouts, app);
@@ -29,6 +33,7 @@ export async function listenUntilStopped(
   const stop = waitForStop();
   onListening(urlOf(server));
   await stop;
+  onStop();
   await close(server);
   return ok(undefined);
 }

@@ -134,17 +134,19 @@ async function serveDesk(
   if (firstCompany !== undefined && desk.isEmpty) await desk.load(firstCompany, COMMAND_LINE, "");
   const people = openPeople(database);
   const invitation = isDemo ? undefined : await people.firstRun();
+  const stop = new AbortController();
   const app = createApp(
     { desk, people, record: openRecord(database), isReady: () => answers(database) },
     {
       log: (reference, error) => log.error({ reference, err: error }, "bug"),
       noteAnswer: (answer) => log.info(answer, "answered"),
+      stopped: stop.signal,
       ...(asOf !== undefined && { clock: makeFixedClock(asOf) }),
       ...(isDemo && { automatic: DEMO_PERSON }),
       ...(proxies > 0 && { trustProxy: proxies }),
     },
   );
-  const stopped = await listenUntilStopped(app, address, (url) => {
+  const tell = (url: string): void => {
     output.out(`${PRODUCT_NAME} is at ${url}\nDatabase: ${nameDatabasePlace(place)}\n`);
     if (isDemo) output.out("This is the demo: whoever is on this machine is signed in.\n");
     if (invitation !== undefined) {
@@ -154,7 +156,8 @@ async function serveDesk(
       );
     }
     output.out("Stop it with Ctrl+C.\n");
-  });
+  };
+  const stopped = await listenUntilStopped(app, address, tell, () => stop.abort());
   return stopped.ok ? GOOD : refuse(output, [stopped.error]);
 }
 

@@ -30,6 +30,7 @@ export const ACCESS: readonly AccessRow[] = [
   row("GET", "home", PEOPLE),
   row("GET", "board", PEOPLE),
   row("GET", "planning", PEOPLE),
+  row("GET", "live", PEOPLE),
   row("GET", "jobs", PEOPLE),
   row("GET", "job", PEOPLE),
   row("GET", "waiting", PEOPLE),
@@ -55,6 +56,7 @@ export const ACCESS: readonly AccessRow[] = [
   row("POST", "loadCompany", OWNER),
   row("POST", "beginWithDemo", OWNER),
 
+  row("GET", "crewLive", CREWS_TOO),
   row("GET", "crew", CREWS_TOO),
   row("GET", "crewDay", CREWS_TOO),
 

@@ -18,6 +18,8 @@ import { gate } from "./gate.js";
 import { holdRoutes } from "./hold-routes.js";
 import { invitationRoutes } from "./invitation-routes.js";
 import { jobRoutes } from "./job-routes.js";
+import { liveRoutes } from "./live-routes.js";
+import { LiveStreams } from "./live-streams.js";
 import { makeMetrics } from "./metrics.js";
 import { needsCompany } from "./needs-company.js";
 import { officeRoutes } from "./office-routes.js";
@@ -45,6 +47,8 @@ export interface AppOptions {
   readonly noteAnswer?: NoteAnswer;
   /** Where bugs go; standard error where left out. */
   readonly log?: BugLog;
+  /** Aborted when the server is being stopped: then streams, which have no end of their own, end. */
+  readonly stopped?: AbortSignal;
   /** By which a demo company is laid; the machine's where left out. */
   readonly clock?: Clock;
   /** Whoever reaches the app is this person, without signing in. The caller sees to it that only this machine reaches it. */
@@ -63,6 +67,13 @@ const NOTHING_ON_RECORD: CompanyRecord = {
   listPlans: () => Promise.resolve([]),
 };
 const ALWAYS = (): Promise<boolean> => Promise.resolve(true);
+
+function makeLiveStreams(desk: Desk, record: CompanyRecord, { log, stopped }: AppOptions): LiveStreams {
+  const logBug = log ?? logToStandardError;
+  const streams = new LiveStreams(desk, record, (error) => logBug("live", error));
+  stopped?.addEventListener("abort", () => streams.close());
+  return streams;
+}
 
 /** The whole app. */
 export function createApp(
@@ -101,6 +112,7 @@ export function createApp(
   app.use(companyFileRoutes(desk, options.clock ?? machineClock));
   app.use(needsCompany(desk));
   app.use(crewLinkRoutes(desk, people));
+  app.use(liveRoutes(people, makeLiveStreams(desk, record, options)));
   app.use(officeRoutes(desk));
   app.use(jobRoutes(desk));
   app.use(daysOffRoutes(desk));

@@ -8,6 +8,7 @@ import type { CivilDate } from "../domain/time.js";
 import type { Desk } from "../services/desk.js";
 import { dateIn, dayShown } from "./day-shown.js";
 import { HttpRefusal } from "./http-refusal.js";
+import { liveViewFor } from "./live-routes.js";
 import { renderPageOf } from "./page.js";
 import { ROUTES } from "./paths.js";
 import { readingOf } from "./reading-of.js";
@@ -17,7 +18,8 @@ export function crewRoutes(desk: Desk): Router {
   const router = Router();
 
   const showSheet = (res: Response, id: string, date: CivilDate, language: Language): void => {
-    const { company, plan, today } = desk.current();
+    const state = desk.current();
+    const { company, plan, today } = state;
     const reading = readingOf({ company, plan });
     const crew = reading.crews.get(id);
     if (crew === undefined) {
@@ -26,7 +28,8 @@ export function crewRoutes(desk: Desk): Router {
     }
     renderPageOf(res, plan, JSON.stringify([id, date, today, language]), "day-sheet", () => {
       const view = buildDaySheetView(reading, crew, date, today, language);
-      return { title: `${crew.name}, ${view.title}`, view, language };
+      const live = liveViewFor(res, state, id);
+      return { title: `${crew.name}, ${view.title}`, view, language, live };
     });
   };
 

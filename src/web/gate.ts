@@ -41,12 +41,20 @@ export function gate(people: People, { automatic }: GateOptions = {}): RequestHa
 
 async function findWho(people: People, req: Request): Promise<Who> {
   const token = findSessionToken(req);
-  const person = token === undefined ? undefined : await people.session(token);
+  const person = token === undefined ? undefined : await people.session(token, !isByScript(req));
   if (person !== undefined) return { kind: "person", person, isAutomatic: false };
   const links = await Promise.all(listCrewTokens(req).map((crewToken) => people.crewOfLink(crewToken)));
   const crewIds = links.flatMap((link) => (link === undefined ? [] : [link.crewId]));
   return crewIds.length > 0 ? { kind: "crew", crewIds } : NOBODY;
 }
+
+/** A page that listens, or that renews itself: nobody need be sitting in front of it, and a session must end some time. */
+function isByScript(req: Request): boolean {
+  return req.path === paths.live() || req.get(RENEWAL_HEADER) !== undefined;
+}
+
+/** Sent by views/static/live.js when it fetches its own page again. */
+const RENEWAL_HEADER = "x-page-renewal";
 
 /**
  * A page of another site could give its own name this machine's address and so speak to the demo in its visitor's

@@ -27,6 +27,7 @@ import {
   type FormValues,
   type ReturnedForm,
 } from "./job-forms.js";
+import { liveViewFor } from "./live-routes.js";
 import { renderPage } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
 import { readingOf } from "./reading-of.js";
@@ -60,7 +61,12 @@ export function jobRoutes(desk: Desk): Router {
       );
     }
     const view = { ...buildJobView(reading, job), forms: buildJobForms(state, job, returned), returned };
-    renderPage(res, "job", { title: returned === undefined ? job.name : `${job.name}: not changed`, view });
+    renderPage(res, "job", {
+      title: returned === undefined ? job.name : `${job.name}: not changed`,
+      view,
+      // A form that has come back holds what somebody typed: such a page stays as it is.
+      ...(returned === undefined && { live: liveViewFor(res, state) }),
+    });
   };
 
   const make = async (req: Request, res: Response, asked: Asked): Promise<void> => {

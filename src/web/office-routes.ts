@@ -9,6 +9,7 @@ import { addDays, type CivilDate } from "../domain/time.js";
 import type { Desk } from "../services/desk.js";
 import { buildBoardStyle } from "./board-style.js";
 import { dateIn, dayShown } from "./day-shown.js";
+import { liveViewFor } from "./live-routes.js";
 import { renderPage, renderPageOf, type PageLocals } from "./page.js";
 import { ROUTES } from "./paths.js";
 import { buildPlanningView, stampOf } from "./planning-view.js";
@@ -23,7 +24,8 @@ export function officeRoutes(desk: Desk): Router {
     const planning = buildPlanningView(state);
     const makeLocals = (): PageLocals => {
       const view = { ...buildBoardView(readingOf(state), date), planning };
-      return { title: `Board, ${view.title}`, view, styleRules: buildBoardStyle(view) };
+      const live = liveViewFor(res, state);
+      return { title: `Board, ${view.title}`, view, styleRules: buildBoardStyle(view), live };
     };
     // How far a search has come is another line every time.
     if (planning === undefined) renderPageOf(res, state.plan, date, "board", makeLocals);
@@ -41,15 +43,18 @@ export function officeRoutes(desk: Desk): Router {
   });
 
   router.get(ROUTES.jobs, (_req, res) => {
-    const { company, plan } = desk.current();
-    renderPage(res, "jobs", { title: "Houses", view: { jobs: listJobLines(readingOf({ company, plan })) } });
+    const state = desk.current();
+    const view = { jobs: listJobLines(readingOf(state)) };
+    renderPage(res, "jobs", { title: "Houses", view, live: liveViewFor(res, state) });
   });
 
   router.get(ROUTES.waiting, (_req, res) => {
-    const { company, plan, today } = desk.current();
+    const state = desk.current();
+    const { plan, today } = state;
     renderPageOf(res, plan, today, "waiting", () => ({
       title: "Waiting sheet",
-      view: buildWaitingView(readingOf({ company, plan }), today, addDays(today, 1)),
+      view: buildWaitingView(readingOf(state), today, addDays(today, 1)),
+      live: liveViewFor(res, state),
     }));
   });
 

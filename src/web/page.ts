@@ -5,6 +5,7 @@ import type { Response } from "express";
 import type { Language } from "../board/spoken-time.js";
 import type { Plan } from "../domain/plan-format.js";
 import { invariant } from "../domain/result.js";
+import type { LiveView } from "./live-stamp.js";
 import { cacheKey, findFinished, keepFinished } from "./page-cache.js";
 import { contentPolicy } from "./security.js";
 
@@ -37,6 +38,8 @@ export interface PageLocals {
   readonly language?: Language;
   /** Rules for this page's own style element: numbers, ids and plain words only. */
   readonly styleRules?: string;
+  /** How the page keeps itself true while it stays open; one without stays as it came. */
+  readonly live?: LiveView;
 }
 
 const STYLES = {
@@ -103,6 +106,7 @@ function render(res: Response, page: PageName, locals: PageLocals, send: (html: 
     view: locals.view,
     language: locals.language ?? "en",
     styleRules,
+    live: locals.live ?? null,
     styles: STYLES[page],
     isSheet: page === "day-sheet",
   };

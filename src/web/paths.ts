@@ -7,6 +7,8 @@ import type { Language } from "../board/spoken-time.js";
 export const ROUTES = {
   home: "/",
   board: "/board/:date",
+  live: "/live",
+  crewLive: "/crew/:id/live",
   crew: "/crew/:id",
   crewDay: "/crew/:id/:date",
   jobs: "/jobs",
@@ -66,6 +68,8 @@ function withQuery(path: string, query: Readonly<Record<string, string>>): strin
 export const paths = {
   home: () => "/",
   board: (date: string) => `/board/${part(date)}`,
+  live: () => "/live",
+  crewLive: (id: string) => `/crew/${part(id)}/live`,
   crew: (id: string, language: Language = "en") => `/crew/${part(id)}${inLanguage(language)}`,
   crewDay: (id: string, date: string, language: Language = "en") =>
     `/crew/${part(id)}/${part(date)}${inLanguage(language)}`,

@@ -2,7 +2,7 @@
  * Notes each answer for the log and the figures: what kind of request it was and how it went, nothing about who asked or
  * for which house.
  */
-import type { RequestHandler } from "express";
+import type { RequestHandler, Response } from "express";
 import type { AnsweredRequest } from "./metrics.js";
 
 export type NoteAnswer = (request: AnsweredRequest) => void;
@@ -21,12 +21,17 @@ export function noteAnswers(note: NoteAnswer): RequestHandler {
         // Anybody may make methods up; the figures must not grow with them.
         method: KNOWN_METHODS.has(req.method) ? req.method : "other",
         route: hasPath(route) ? route.path : NO_ROUTE,
-        status: res.writableEnded ? res.statusCode : 499,
+        // A stream has no end of its own: whoever leaves it has had what was asked for.
+        status: res.writableEnded || isStream(res) ? res.statusCode : 499,
         milliseconds: performance.now() - startedAt,
       });
     });
     next();
   };
+}
+
+function isStream(res: Response): boolean {
+  return String(res.getHeader("content-type")).startsWith("text/event-stream");
 }
 
 function hasPath(route: unknown): route is { readonly path: string } {

@@ -25,8 +25,11 @@ export interface SignedIn {
 }
 
 export interface Sessions {
-  /** Who holds the token; undefined where it lets nobody in (any more). */
-  session(token: string): Promise<Person | undefined>;
+  /**
+   * Who holds the token; undefined where it lets nobody in (any more). A look that is no use by a person (`isUse` false)
+   * does not make the session last longer.
+   */
+  session(token: string, isUse?: boolean): Promise<Person | undefined>;
   /** Ends one session; none is no error. */
   signOut(token: string): Promise<void>;
   /** Ends all sessions of a person, this one included. */
@@ -35,7 +38,7 @@ export interface Sessions {
 
 export function makeSessions({ database, clock }: PeopleHouse): Sessions {
   return {
-    async session(token) {
+    async session(token, isUse = true) {
       const tokenHash = findTokenHash(token);
       if (tokenHash === undefined) return undefined;
       const found = await findSession(database, tokenHash);
@@ -44,7 +47,7 @@ export function makeSessions({ database, clock }: PeopleHouse): Sessions {
       const idleMs = now - found.lastSeenAt.getTime();
       const hasEnded = now >= found.expiresAt.getTime() || idleMs >= IDLE_MS;
       if (hasEnded || found.person.isDisabled || !found.person.hasPassword) return undefined;
-      if (idleMs >= MINUTE_MS) await touchSession(database, tokenHash, momentOf(now));
+      if (isUse && idleMs >= MINUTE_MS) await touchSession(database, tokenHash, momentOf(now));
       return found.person;
     },
     async signOut(token) {
