@@ -1,4 +1,4 @@
-/** The parts of the population search: orders, crossover, small changes, the parallel scheme, cooling, bounds. */
+/** The parts of the population search: orders, crossover, small changes, critical links, the parallel scheme, cooling, bounds. */
 import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { OpenDecoder } from "../../../src/planner/core/open-decoder.js";
@@ -8,10 +8,12 @@ import {
   type OpenTimeTask,
 } from "../../../src/planner/core/open-problem.js";
 import { Cooling } from "../../../src/planner/core/population/cooling.js";
+import { findCriticalLinks, turnLink } from "../../../src/planner/core/population/critical-link.js";
 import { cross } from "../../../src/planner/core/population/crossover.js";
 import { findLowerBound } from "../../../src/planner/core/population/lower-bound.js";
+import { toKeys } from "../../../src/planner/core/population/member.js";
 import { ParallelScheme } from "../../../src/planner/core/population/parallel-scheme.js";
-import { pull } from "../../../src/planner/core/population/shake.js";
+import { jitter, pull } from "../../../src/planner/core/population/shake.js";
 import { TopologicalOrder } from "../../../src/planner/core/population/topological-order.js";
 import { Random } from "../../../src/planner/core/random.js";
 import { startSearch } from "../../../src/planner/core/start-search.js";
@@ -88,6 +90,65 @@ describe("a pull", () => {
     pull(decoder, child, false, new Random(1));
     expect(child.keys[0]).toBe(0);
     expect(child.keys[1]).toBeLessThan(3);
+  });
+});
+
+describe("a jitter", () => {
+  it("moves each task by at most a tenth of the span, and altogether few of them", () => {
+    const decoder = new OpenDecoder(openProblem(TWO_AT_A_TIME));
+    const random = new Random(1);
+    let moved = 0;
+    for (let times = 0; times < 100; times++) {
+      const child = {
+        keys: new Float64Array(decoder.count).fill(5),
+        staffing: new Int32Array(decoder.count),
+      };
+      jitter(decoder, child, 20, random);
+      expect(Math.max(...child.keys.map((key) => Math.abs(key - 5)))).toBeLessThanOrEqual(2);
+      moved += child.keys.filter((key) => key !== 5).length;
+    }
+    expect(moved).toBeGreaterThan(0);
+    expect(moved).toBeLessThan((100 * decoder.count) / 2);
+  });
+});
+
+describe("a critical link", () => {
+  /** The schedule that a decoder makes of tasks in the order of their numbers (from behind: of the last first). */
+  const scheduleOf = (tasks: readonly OpenTimeTask[], backward: boolean) => {
+    const decoder = new OpenDecoder(openProblem({ crewCount: 0, equipmentCount: [2], tasks }));
+    const order = Int32Array.from(tasks.keys());
+    const genome = { order: backward ? order.toReversed() : order, staffing: new Int32Array(tasks.length) };
+    const cost = decoder.decode(genome.order, genome.staffing, backward);
+    const { tie } = decoder;
+    const [starts, ends] = [decoder.start.slice(), decoder.end.slice()];
+    return { decoder, member: { genome, cost, tie, starts, ends, span: cost, backward } };
+  };
+  // The second waits for the lift, the third for the second, the fourth for nothing.
+  const LINKED = [task(3, 1), task(4, 2), task(2, 1, [1]), task(1, 1)];
+
+  it("is where a task waits for equipment on the way to the last end, and never where it follows another", () => {
+    const { decoder, member } = scheduleOf(LINKED, false);
+    expect(findCriticalLinks(decoder, member, new Random(1))).toEqual([[0, 1]]);
+    const mirrored = scheduleOf(LINKED, true);
+    expect(findCriticalLinks(mirrored.decoder, mirrored.member, new Random(1))).toEqual([[1, 0]]);
+  });
+
+  it("is turned so that the later task comes first, whichever way the child is decoded", () => {
+    const { decoder, member } = scheduleOf(LINKED, false);
+    for (const backward of [false, true]) {
+      const child = { keys: toKeys(member, backward), staffing: member.genome.staffing };
+      expect(turnLink(decoder, child, member, backward, new Random(1))).toBe(true);
+      const [first = 0, second = 0] = child.keys;
+      if (backward) expect(first).toBeLessThan(second);
+      else expect(second).toBeLessThan(first);
+    }
+  });
+
+  it("is not there where precedence alone makes the schedule as long as it is", () => {
+    const { decoder, member } = scheduleOf([task(3, 1), task(4, 1, [0])], false);
+    const child = { keys: toKeys(member, false), staffing: member.genome.staffing };
+    expect(turnLink(decoder, child, member, false, new Random(1))).toBe(false);
+    expect([...child.keys]).toEqual([0, 3]);
   });
 });
 

@@ -2,29 +2,35 @@
  * A genetic search in which every child is also half a justification: a child of a forward schedule is decoded backward,
  * its ends are the keys of the next forward one, and so on (the two populations of Debels and Vanhoucke 2005, forward
  * and backward, here one of both kinds). Unchanged, a schedule would get no worse that way (Li and Willis 1992); it is
- * changed by crossover, by shuffling a window or by pulling activities, and takes its father's place by annealing.
- * Written against the decoder alone; where that cannot mirror, all is forward.
+ * changed by crossover or by a small change, and takes its father's place by annealing. Of a population that begins
+ * large the worst leave one by one (as in the differential evolution of Tanabe and Fukunaga 2014). Written against the decoder alone; where that cannot mirror, all is forward.
  */
 import { Random } from "../random.js";
 import type { ScheduleDecoder } from "../schedule-decoder.js";
 import { isBetter, type Genome, type Search, type SearchOptions, type Solution } from "../search.js";
 import { Cooling } from "./cooling.js";
+import { turnLink } from "./critical-link.js";
 import { cross, findBusyWindow, type Child } from "./crossover.js";
 import { toKeys, type Member } from "./member.js";
 import type { ParallelScheme } from "./parallel-scheme.js";
-import { pull, shuffleWindow } from "./shake.js";
+import { jitter, pull, shuffleWindow } from "./shake.js";
 import { TopologicalOrder } from "./topological-order.js";
 
-/** A population has so many schedules to spend on each activity of each member; more members than that help less. */
-const SCHEDULES_PER_GENE = 4;
-const FEWEST_MEMBERS = 3;
-const MOST_MEMBERS = 100;
+/** A population begins with so many schedules to spend on each pair of activities for each member. */
+const SCHEDULES_PER_PAIR = 0.017;
+const FEWEST_MEMBERS = 4;
+const MOST_MEMBERS = 200;
+/** What is left of it at the end. */
+const LAST_MEMBERS = 2;
 /** The first members are the best of at least so many. */
 const FIRST_DRAWS = 40;
 /** How far a priority of the start is blurred, as a share of it. */
 const BLUR = 0.5;
-/** Share of children by crossover; the others are shuffled or pulled, half of them each. */
+/** Share of children by crossover. */
 const CROSSED = 0.5;
+/** Of the others: turned at a critical link, pulled; what remains is shuffled or jittered, half of it each. */
+const TURNED = 0.4;
+const PULLED = 0.3;
 /** Share of children decoded by the parallel scheme, where there is one. */
 const PARALLEL = 0.2;
 /** Where it is not known how many schedules there will be: length of the first cooling, and each later one twice as long. */
@@ -67,10 +73,13 @@ export class PopulationSearch implements Search {
     const { decoder, options } = this;
     let length = options.schedules ?? Math.max(SHORTEST_ROUND, FIRST_ROUND_PER_ACTIVITY * decoder.count);
     for (let from = 0; ; length *= 2) {
-      const byBudget = Math.round(length / (SCHEDULES_PER_GENE * decoder.count));
+      const byBudget = Math.round(length / (SCHEDULES_PER_PAIR * decoder.count ** 2));
       yield* this.populate(Math.min(MOST_MEMBERS, Math.max(FEWEST_MEMBERS, byBudget)));
+      const size = this.members.length;
       while (this.schedules < from + length) {
-        yield* this.breed((this.schedules - from) / length);
+        const spent = (this.schedules - from) / length;
+        this.thin(Math.max(LAST_MEMBERS, Math.round(size * (1 - spent))));
+        yield* this.breed(spent);
       }
       from = this.schedules;
     }
@@ -90,6 +99,15 @@ export class PopulationSearch implements Search {
       yield;
     }
     this.members = pool.sort((a, b) => a.cost - b.cost || a.tie - b.tie).slice(0, size);
+  }
+
+  /** Leaves no more than so many, the worst first. */
+  private thin(size: number): void {
+    const { members } = this;
+    while (members.length > size) {
+      const worst = members.reduce((one, two) => (isBetter(one, two) ? two : one));
+      members.splice(members.indexOf(worst), 1);
+    }
   }
 
   /** One child, which may take its father's place. `spent` is the share of the time that is over. */
@@ -115,13 +133,15 @@ export class PopulationSearch implements Search {
   private vary(father: Member, mother: Member, backward: boolean): Child {
     const { decoder, random } = this;
     const child = { keys: toKeys(father, backward), staffing: father.genome.staffing.slice() };
-    const draw = random.next();
-    if (draw < CROSSED) {
+    if (random.next() < CROSSED) {
       const hers = { keys: toKeys(mother, backward), staffing: mother.genome.staffing };
       return cross(child, hers, findBusyWindow(decoder, child, father.span, random));
     }
-    if (draw < CROSSED + (1 - CROSSED) / 2) pull(decoder, child, backward, random);
-    else shuffleWindow(decoder, child, father.span, random);
+    const draw = random.next();
+    if (draw < TURNED && turnLink(decoder, child, father, backward, random)) return child;
+    if (draw < TURNED + PULLED) pull(decoder, child, backward, random);
+    else if (random.next() < 0.5) shuffleWindow(decoder, child, father.span, random);
+    else jitter(decoder, child, father.span, random);
     return child;
   }
 

@@ -1,7 +1,7 @@
 /**
- * Two small changes of a schedule, made in place. To shuffle a window: what starts in a stretch of time comes in any
- * order (the destruction of iterated greedy, Ruiz and Stützle 2007, on a stretch of time as in the decomposition of
- * Debels and Vanhoucke 2007). To pull: some activities that wait for crews or equipment come earlier, as early as what
+ * Small changes of a schedule, made in place. To shuffle a window: what starts in a stretch of time comes in any order
+ * (the destruction of iterated greedy, Ruiz and Stützle 2007, on a stretch of time as in the decomposition of Debels and
+ * Vanhoucke 2007). To jitter: some activities all over come somewhat earlier or later. To pull: some activities that wait for crews or equipment come earlier, as early as what
  * they follow lets them at the most. Backward schedules are changed alike, so that what is pulled ends later.
  */
 import type { Random } from "../random.js";
@@ -11,6 +11,9 @@ import type { Child } from "./crossover.js";
 /** Shares of the span that a shuffled window has. */
 const SHORTEST_WINDOW = 0.02;
 const LONGEST_WINDOW = 0.25;
+/** A jitter touches up to this share of the activities, and moves them by up to this share of the span. */
+const MOST_JITTERED = 0.3;
+const WIDEST_JITTER = 0.1;
 const MOST_PULLED = 4;
 /** How often an activity is drawn before a pull is given up because none waits. */
 const DRAWS = 20;
@@ -24,6 +27,17 @@ export function shuffleWindow(decoder: ScheduleDecoder, child: Child, span: numb
   for (const [activity, key] of keys.entries()) {
     if (key < from || key >= from + width) continue;
     keys[activity] = from + width * random.next();
+    restaff(decoder, child, activity, random);
+  }
+}
+
+export function jitter(decoder: ScheduleDecoder, child: Child, span: number, random: Random): void {
+  const { keys } = child;
+  const width = span * WIDEST_JITTER * random.next();
+  const share = MOST_JITTERED * random.next();
+  for (const [activity, key] of keys.entries()) {
+    if (random.next() >= share) continue;
+    keys[activity] = key + width * (2 * random.next() - 1);
     restaff(decoder, child, activity, random);
   }
 }
