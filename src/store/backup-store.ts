@@ -6,7 +6,15 @@ import { invariant } from "../domain/result.js";
 import type { Queries } from "./database.js";
 
 /** In an order in which each table comes after those that it refers to. */
-export const BACKED_UP = ["part", "change", "plan", "person", "crew_link", "people_change"] as const;
+export const BACKED_UP = [
+  "part",
+  "change",
+  "plan",
+  "person",
+  "crew_link",
+  "people_change",
+  "call_to_make",
+] as const;
 export const LEFT_OUT = ["company_state", "migration", "session", "invitation", "sign_in_attempt"] as const;
 export type BackedUpTable = (typeof BACKED_UP)[number];
 
@@ -37,6 +45,7 @@ export function byTable<T>(make: (table: BackedUpTable) => T): Readonly<Record<B
     person: make("person"),
     crew_link: make("crew_link"),
     people_change: make("people_change"),
+    call_to_make: make("call_to_make"),
   };
 }
 

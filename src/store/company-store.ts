@@ -37,6 +37,8 @@ export interface StoredPart extends Part {
 export interface CompanyWrite {
   readonly source: Source;
   readonly entry: ChangeEntry;
+  /** What else is written with it, once the change of that version is on record: all of it or nothing. */
+  readonly also?: (queries: Queries, version: number) => Promise<void>;
 }
 
 /** Decides on a change, given what stands. Runs again when the transaction does, so it must do nothing else. */
@@ -105,7 +107,7 @@ function toStored(version: number, parts: readonly StoredPart[]): StoredCompany 
 async function writeParts(
   queries: Queries,
   stored: StoredCompany,
-  { source, entry }: CompanyWrite,
+  { source, entry, also }: CompanyWrite,
 ): Promise<StoredCompany> {
   const version = stored.version + 1;
   const after = new Map<PartKey, StoredPart>();
@@ -129,6 +131,7 @@ async function writeParts(
     before: toStates(touched, stored.parts),
     after: toStates(touched, after),
   });
+  await also?.(queries, version);
   await queries.query("select pg_notify($1, $2)", [CHANGES, String(version)]);
   return toStored(version, [...after.values()]);
 }

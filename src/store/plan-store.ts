@@ -42,27 +42,7 @@ export class PlanStore {
 
   /** Keeps a plan and tells of it; the number that it got. */
   keep(plan: Omit<KeptPlan, "id">): Promise<number> {
-    return this.#database.transaction(async (queries) => {
-      const [row] = await queries.query<{ id: number }>(
-        `insert into plan
-           (company_version, made_at, as_of, seed, iterations, budget, from_plan, planner_version, cost, body)
-         values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10) returning id`,
-        [
-          plan.companyVersion,
-          plan.madeAt,
-          plan.asOf,
-          plan.seed,
-          plan.iterations,
-          plan.budget,
-          plan.fromPlan,
-          plan.plannerVersion,
-          plan.cost,
-          plan.body,
-        ],
-      );
-      await queries.query("select pg_notify($1, $2)", [PLANS, String(plan.companyVersion)]);
-      return row?.id ?? 0;
-    });
+    return this.#database.transaction((queries) => insertPlan(queries, plan));
   }
 
   /** The newest plan of a version of the company, or undefined. */
@@ -94,6 +74,29 @@ export class PlanStore {
       [limit, before ?? null],
     );
   }
+}
+
+/** The same within a transaction of the caller's, which tells of it when it is over. */
+export async function insertPlan(queries: Queries, plan: Omit<KeptPlan, "id">): Promise<number> {
+  const [row] = await queries.query<{ id: number }>(
+    `insert into plan
+       (company_version, made_at, as_of, seed, iterations, budget, from_plan, planner_version, cost, body)
+     values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10) returning id`,
+    [
+      plan.companyVersion,
+      plan.madeAt,
+      plan.asOf,
+      plan.seed,
+      plan.iterations,
+      plan.budget,
+      plan.fromPlan,
+      plan.plannerVersion,
+      plan.cost,
+      plan.body,
+    ],
+  );
+  await queries.query("select pg_notify($1, $2)", [PLANS, String(plan.companyVersion)]);
+  return row?.id ?? 0;
 }
 
 async function findPlan(queries: Queries, id: number): Promise<KeptPlan | undefined> {
