@@ -11,4 +11,4 @@ export class HttpRefusal extends Error {
   }
 }
 
-type RefusalStatus = 403 | 404 | 405 | 409;
+type RefusalStatus = 403 | 404 | 405 | 409 | 503;

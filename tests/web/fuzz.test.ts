@@ -225,10 +225,14 @@ function send({ method, path, headers, body }: Sent): Promise<{ status: number; 
     // As it is, but for what Node itself would not send.
     const sendable = path.replaceAll(/[^\u0021-\u00FF]/g, "+");
     const asked = request({ hostname, port, method, headers, path: sendable, agent: false }, (answer) => {
+      const told = { status: answer.statusCode ?? 0, location: answer.headers.location ?? "" };
       answer.resume();
-      answer.once("end", () =>
-        resolve({ status: answer.statusCode ?? 0, location: answer.headers.location ?? "" }),
-      );
+      answer.once("end", () => resolve(told));
+      // A stream has no end of its own.
+      if (String(answer.headers["content-type"]).startsWith("text/event-stream")) {
+        resolve(told);
+        asked.destroy();
+      }
     });
     // A body that is refused for its length is not read to its end, which its sender may notice first.
     asked.once("error", (error) =>
