@@ -5,7 +5,7 @@ import { present, type Result } from "../../src/domain/result.js";
 import { checkPlan } from "../../src/planner/check/check-plan.js";
 import { planCompany } from "../../src/planner/plan.js";
 import type { ChangeFailure } from "../../src/services/changes/company-change.js";
-import type { DeskOptions, OpenDesk } from "../../src/services/company-desk.js";
+import { openDesk as openOwnDesk, type DeskOptions, type OpenDesk } from "../../src/services/company-desk.js";
 import type { HoldInput } from "../../src/services/desk.js";
 import { isBetterPlan } from "../../src/services/improvement.js";
 import { PlanStore } from "../../src/store/plan-store.js";
@@ -249,7 +249,9 @@ describe("with the worker that is shipped", () => {
   });
 
   it("is closed together with a desk that started it, in the middle of a search", async () => {
-    const desk = await desks.open(await demoCompany(), { iterations: 1, improving: { iterations: 1e9 } });
+    const settings = { seed: 1, iterations: 1, clock: () => EVENING, improving: { iterations: 1e9 } };
+    const desk = await openOwnDesk(await desks.database(), settings);
+    await desk.load(await demoCompany(), ROBIN, "");
     await vi.waitUntil(() => (desk.current().planning?.iteration ?? 0) > 0);
     await desk.close();
     expect(desk.current().planning).toBeNull();

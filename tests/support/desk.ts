@@ -10,6 +10,7 @@ import { openDesk, type DeskOptions, type OpenDesk } from "../../src/services/co
 import type { Actor } from "../../src/domain/person.js";
 import { openDatabase, type Database } from "../../src/store/database.js";
 import { makeTestDatabase, type TestDatabase } from "./database.js";
+import { sharedWorker } from "./shared-worker.js";
 
 export const ROBIN: Actor = { personId: null, personName: "Robin" };
 export const CASEY: Actor = { personId: null, personName: "Casey" };
@@ -39,7 +40,8 @@ export function useDesks(standard: Partial<DeskOptions> = {}): TestDesks {
   return {
     database,
     async open(company, options = {}) {
-      const desk = await openDesk(await database(), { seed: 1, iterations: 0, ...standard, ...options });
+      const usual = { seed: 1, iterations: 0, worker: sharedWorker() };
+      const desk = await openDesk(await database(), { ...usual, ...standard, ...options });
       opened.push(desk);
       if (company !== undefined && desk.isEmpty) {
         const loaded = await desk.load(company, ROBIN, "");

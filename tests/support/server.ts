@@ -20,6 +20,7 @@ import { openRecord } from "../../src/services/record.js";
 import { openDatabase, type Database } from "../../src/store/database.js";
 import { createApp, type AppOptions } from "../../src/web/app.js";
 import { makeTestDatabase } from "./database.js";
+import { sharedWorker } from "./shared-worker.js";
 
 const ZONE = "America/New_York";
 const LOADER = { personId: null, personName: "Test" };
@@ -52,7 +53,7 @@ export async function startServer(
   const testDatabase = await makeTestDatabase();
   const database = openDatabase(testDatabase.url);
   const clock = makeFixedClock(present(parseInstant(asOf, ZONE), `the time ${asOf}`));
-  const desk = await openDesk(database, { seed: 1, iterations: 0, clock });
+  const desk = await openDesk(database, { seed: 1, iterations: 0, clock, worker: sharedWorker() });
   const loaded = await desk.load(source, LOADER, "");
   if (!loaded.ok) throw new Error(loaded.error.map(formatFault).join("\n"));
   const server = createServer(
