@@ -13,10 +13,7 @@ export interface LiveStamp {
 }
 
 /** Of what stands; the same in every process that serves the company. */
-export function liveStampOf({
-  version,
-  planId,
-}: Pick<DeskState, "version" | "planId">): LiveStamp {
+export function liveStampOf({ version, planId }: Pick<DeskState, "version" | "planId">): LiveStamp {
   return { company: hashOf(`company ${version}`), plan: hashOf(`company ${version} plan ${planId}`) };
 }
 

@@ -64,7 +64,10 @@ export class LiveStreams {
     if (this.#isOver) throw new HttpRefusal(503, "The server is being stopped.");
     const ofOne = [...this.#streams].filter((stream) => stream.listener.key === listener.key).length;
     if (this.#streams.size >= MOST_STREAMS || ofOne >= MOST_OF_ONE) {
-      throw new HttpRefusal(503, "Too many pages listen for changes. Close some, or reload this one now and then.");
+      throw new HttpRefusal(
+        503,
+        "Too many pages listen for changes. Close some, or reload this one now and then.",
+      );
     }
     const stream = { listener, res };
     res.status(200).set({
@@ -141,8 +144,7 @@ export class LiveStreams {
       const answers = new Map<string, boolean>();
       for (const { listener, res } of [...this.#streams]) {
         // Where it cannot be found out, nobody is told anything.
-        const isGood =
-          answers.get(listener.key) ?? (await listener.isStillGood().catch(() => false));
+        const isGood = answers.get(listener.key) ?? (await listener.isStillGood().catch(() => false));
         answers.set(listener.key, isGood);
         if (!isGood) res.end();
       }
