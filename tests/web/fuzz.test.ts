@@ -284,4 +284,4 @@ it(`${REQUESTS} strange requests meet no bug and cross no role`, async () => {
     "select distinct person_name as name from change where version > 1",
   );
   for (const { name } of rows) expect(["Test owner", "Test dispatcher"]).toContain(name);
-});
+}, 300_000);
