@@ -50,10 +50,18 @@ export function coverMinutesOf(problem: Problem, openUnits: readonly OpenUnit[])
     else byActivity.set(unit.activity, [unit]);
   }
   return (visit) => {
-    const leaving = visit.closeStart + visit.cleanupMinutes;
+    const leaving = leavingOf(visit);
     const open = visit.coverChains.filter((chain) =>
       byActivity.get(chain)?.some((unit) => unit.open < leaving && unit.close > leaving),
     );
     return open.length * problem.coverUpMinutes;
   };
+}
+
+/**
+ * When a crew would leave with nothing to cover. Without cleanup that is the end of its work: room for a cover-up that
+ * lies behind the meal break keeps nobody there.
+ */
+function leavingOf({ items, closeStart, cleanupMinutes }: Visit): number {
+  return cleanupMinutes === 0 ? (items.at(-1)?.end ?? closeStart) : closeStart + cleanupMinutes;
 }

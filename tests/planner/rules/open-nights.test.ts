@@ -1,7 +1,7 @@
 /** Rule 8 with open nights: crews share a chain, cover what stays open, and close it in time. */
 import { describe, expect, it } from "vitest";
 import type { CompanyInput } from "../../../src/domain/company-schema.js";
-import { aCompany, aCrew, aJob, aTask } from "../../support/company-builder.js";
+import { aCompany, aCrew, aJob, aTask, TRADES } from "../../support/company-builder.js";
 import { blocksOf, planned, startOf, whyNot, workOf } from "../planned.js";
 
 const alder = aCrew({ trades: { "tear-off": 1 } });
@@ -49,6 +49,27 @@ describe("one open night", () => {
       "birch Wed 17 Mar 08:40-09:10 spruce-14",
     ]);
     expect(plan.cost.openNights).toBe(1);
+  });
+
+  it("is covered by a crew without cleanup whose only room for it lies behind the meal, though it is closed by then", () => {
+    const trades = TRADES.map((trade) => (trade.id === "tear-off" ? { ...trade, cleanupMinutes: 0 } : trade));
+    // Stripped by 11:50, ten minutes before Alder's meal; closed by 12:20, before it is over.
+    const tasks = [
+      aTask({ id: "strip", trade: "tear-off", area: "front", laborHours: 13.5, opens: true }),
+      aTask({
+        id: "close",
+        trade: "windows",
+        area: "front",
+        laborHours: 1.5,
+        closes: true,
+        after: [{ task: "strip" }],
+      }),
+    ];
+    const early = birch({ week: { tue: ["06:00", "14:30"] } });
+    const plan = planned(shared(1, { trades, crews: [alder, early], jobs: [aJob({ tasks })] }));
+    expect(workOf(plan, "strip")).toEqual(["alder Tue 16 Mar 07:20-11:50"]);
+    expect(workOf(plan, "close")).toEqual(["birch Tue 16 Mar 11:50-12:20"]);
+    expect(blocksOf(plan, "cover-up")).toEqual(["alder Tue 16 Mar 12:30-13:00 spruce-14"]);
   });
 
   it("opens a wall only the day before the crew that closes it can be there", () => {
