@@ -1,0 +1,85 @@
+/**
+ * Hold the order: everything waits its turn. Crews' work is decoded in the order to hold; rain work is done only where no
+ * task gets ahead of one that its crew had before it.
+ */
+import type { Choice } from "../core/construct.js";
+import { Placer } from "../core/placer.js";
+import { LIFT, NEVER, type CoreTask, type Problem } from "../core/problem.js";
+import { listGaps } from "../core/rain-work.js";
+import { Timeline, type Placement } from "../core/timeline.js";
+import type { Recovery, Solved, Variant } from "./recovery.js";
+
+/** The plan of a variant in the order to hold. A task whose crew can never work it goes to one that can. */
+export function holdOrder(recovery: Recovery, variant: Variant): Solved {
+  const { order, staffing } = recovery.held;
+  return new Holder(variant.compiled.problem, staffing).run(recovery, variant, order);
+}
+
+class Holder {
+  /** The variant's problem, with bounds on tasks that would get ahead of others. */
+  private readonly problem: Problem;
+  private readonly tasks: CoreTask[];
+  private readonly timeline: Timeline;
+  private readonly placer: Placer;
+  /** By crew, the latest first start of an activity on its line. */
+  private readonly lastStart: Float64Array;
+
+  constructor(
+    problem: Problem,
+    private readonly staffing: Int32Array,
+  ) {
+    this.tasks = problem.tasks.slice();
+    this.problem = { ...problem, tasks: this.tasks };
+    this.timeline = new Timeline(this.problem);
+    this.placer = new Placer(this.problem, this.timeline);
+    this.lastStart = new Float64Array(problem.crewCount).fill(NEVER);
+  }
+
+  run(recovery: Recovery, variant: Variant, order: Int32Array): Solved {
+    const { problem, timeline, placer } = this;
+    const choices: Choice[] = [];
+    const unplaced: number[] = [];
+    for (const index of order) {
+      const found = this.place(index);
+      if (found === null) {
+        unplaced.push(index);
+        continue;
+      }
+      const { placement, choice } = found;
+      timeline.commit(placement, listGaps(placer, placement));
+      choices.push(choice);
+      for (const [place, crew] of placement.crews.entries()) {
+        if (crew >= 0)
+          this.lastStart[crew] = Math.max(this.lastStart[crew] ?? NEVER, placement.starts[place] ?? NEVER);
+      }
+    }
+    unplaced.sort((a, b) => a - b);
+    return recovery.solve(variant, problem, timeline, choices, unplaced);
+  }
+
+  private place(index: number): { readonly placement: Placement; readonly choice: Choice } | null {
+    const activity = this.problem.activities[index];
+    if (!activity?.after.every((before) => this.timeline.placed[before])) return null;
+    const own = this.staffing[index] ?? 0;
+    const others = [...activity.staffings.keys()].filter((staffing) => staffing !== own);
+    for (const staffing of [own, ...others]) {
+      const placement = this.placeBehind(index, staffing);
+      if (placement) return { placement, choice: { activity: index, staffing } };
+    }
+    return null;
+  }
+
+  /** The placement that starts no earlier than anything its crew has been given before. */
+  private placeBehind(index: number, staffing: number): Placement | null {
+    const placement = this.placer.attempt(index, staffing, LIFT.nothing);
+    const [crew] = placement?.crews ?? [];
+    if (!placement || placement.inGaps.length === 0 || crew === undefined) return placement;
+    const minute = this.lastStart[crew] ?? NEVER;
+    if (placement.start >= minute) return placement;
+    for (const task of this.problem.activities[index]?.tasks ?? []) {
+      const facts = this.tasks[task];
+      if (facts) this.tasks[task] = { ...facts, bounds: [...facts.bounds, { minute, lift: LIFT.crewBusy }] };
+    }
+    return this.placer.attempt(index, staffing, LIFT.nothing);
+  }
+}
