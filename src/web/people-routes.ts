@@ -6,6 +6,7 @@ import { Router, urlencoded, type Request, type Response } from "express";
 import { invariant, type Result } from "../domain/result.js";
 import { parseRole, ROLES, type Actor, type Person } from "../domain/person.js";
 import type { People } from "../services/people.js";
+import type { PeopleChange } from "../store/people-change-store.js";
 import type { PeopleFault, PeopleRefusal } from "../services/people/house.js";
 import type { Invited, PersonSeen } from "../services/people/management.js";
 import { actorOf } from "./actor.js";
@@ -23,6 +24,9 @@ interface PageState {
   readonly faults: readonly { readonly field: PeopleFault["field"] | undefined; readonly sentence: string }[];
 }
 
+/** The newest of the record of people that the page shows; all of it is in a backup. */
+const MOST_CHANGES = 50;
+
 type Change = (seen: PersonSeen, by: Actor) => Promise<Result<unknown, PeopleRefusal>>;
 
 /** People: list, invite, change the role, disable, enable, reset the password. */
@@ -31,8 +35,10 @@ export function peopleRoutes(people: People): Router {
   const readBody = urlencoded({ extended: false, limit: "16kb" });
 
   const show = async (res: Response, state: PageState): Promise<void> => {
+    const changes = await people.listChanges({ most: MOST_CHANGES });
     const view = {
       people: (await people.list()).map(toPersonView),
+      changes: changes.map(toChangeView),
       roles: ROLES.map((role) => ({ role, words: ROLE_WORDS[role] })),
       invite: state.invite ?? { name: "", account: "", role: "dispatcher" },
       typed: state.typed,
@@ -134,6 +140,11 @@ function readSeen(req: Request<{ id: string }>): PersonSeen {
   if (!/^\d{1,15}$/.test(id)) throw new HttpRefusal(404, `There is no person "${id}".`);
   // A form without a version was made for nothing that stands: it is stale.
   return { personId: Number(id), version: readVersion(req.body) ?? 0, why: textOf(req.body, "why") };
+}
+
+/** UTC: people may be looked after before there is a company with a zone of its own. */
+function toChangeView({ madeAt, personName, sentence, why }: PeopleChange) {
+  return { when: `${madeAt.toISOString().slice(0, 16).replace("T", " ")} UTC`, personName, sentence, why };
 }
 
 function toPersonView(person: Person) {

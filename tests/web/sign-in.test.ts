@@ -355,6 +355,14 @@ describe("the page of people", () => {
     expect((await viewer.get("/")).status).toBe(200);
   });
 
+  it("shows owners what was done about people, by whom and why", async () => {
+    const visitor = await signedIn();
+    await visitor.post("/people", { name: "Lou Birch", account: "lou", role: "viewer" });
+    const page = await visitor.textOf("/people");
+    expect(page).toContain("What was done about people and crew links");
+    expect(page).toMatch(/Lou Birch[^<]*<span class="under">\d{4}-\d\d-\d\d \d\d:\d\d UTC · /);
+  });
+
   it("does not let the last owner go", async () => {
     const owner = await signedIn();
     const [{ id, version } = { id: 0, version: 0 }] = await people.list();
