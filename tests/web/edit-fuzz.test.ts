@@ -82,5 +82,5 @@ it("no form and no question to a page of the office ends in an error of the prog
     ),
     { numRuns: 200 },
   );
-  expect([...statuses].sort()).toEqual([303, 409, 422]);
+  expect([...statuses].toSorted((left, right) => left - right)).toEqual([303, 409, 422]);
 }, 120_000);
