@@ -142,7 +142,7 @@ export class LiveStreams {
     this.#isChecking = true;
     try {
       const answers = new Map<string, boolean>();
-      for (const { listener, res } of [...this.#streams]) {
+      for (const { listener, res } of this.#streams) {
         // Where it cannot be found out, nobody is told anything.
         const isGood = answers.get(listener.key) ?? (await listener.isStillGood().catch(() => false));
         answers.set(listener.key, isGood);

@@ -26,7 +26,7 @@ class Stream {
   readonly #reader: ReadableStreamDefaultReader<Uint8Array>;
   #text = "";
 
-  constructor(response: Response) {
+  private constructor(response: Response) {
     this.#reader = present(response.body, "a stream").getReader();
     streams.push(this);
   }
