@@ -28,7 +28,12 @@ class Stream {
 
   private constructor(response: Response) {
     this.#reader = present(response.body, "a stream").getReader();
-    streams.push(this);
+  }
+
+  static open(response: Response): Stream {
+    const stream = new Stream(response);
+    streams.push(stream);
+    return stream;
   }
 
   /** All that has come by the time that the pattern is in it; rejects where the stream ends before. */
@@ -88,7 +93,7 @@ describe("a stream", () => {
     const response = await visitor.get("/live");
     expect(response.headers.get("content-type")).toBe("text/event-stream; charset=utf-8");
     expect(response.headers.get("cache-control")).toBe("no-store");
-    const text = await new Stream(response).until(NOW);
+    const text = await Stream.open(response).until(NOW);
     expect(text).toMatch(/^retry: \d+\n\n/);
     const { company, plan } = dataIn(text) as { company: string; plan: string };
     for (const page of ["/", "/waiting", "/jobs", "/crew/alder"]) {
@@ -102,7 +107,7 @@ describe("a stream", () => {
     const other = await desks.open();
     const { app, people } = await start(desk);
     const visitor = signedIn(app, (await makeMember(people, "viewer")).token);
-    const stream = new Stream(await visitor.get("/live"));
+    const stream = Stream.open(await visitor.get("/live"));
     const first = dataIn(await stream.until(NOW));
     good(await desk.make(HOLD, ROBIN));
     const second = dataIn(await stream.until(NOW));
@@ -119,7 +124,7 @@ describe("a stream", () => {
     const { app, people } = await start(desk);
     const phone = await phoneOf(app, people);
     expect(await phone.textOf("/crew/alder")).toContain('data-live="/crew/alder/live"');
-    const stream = new Stream(await phone.get("/crew/alder/live"));
+    const stream = Stream.open(await phone.get("/crew/alder/live"));
     const first = await stream.until(NOW);
     good(await desk.make(HOLD, ROBIN));
     const second = await stream.until(NOW);
@@ -153,7 +158,7 @@ describe("a stream", () => {
     const stop = new AbortController();
     const { app, people } = await start(await desks.open(EDITED_COMPANY), { stopped: stop.signal });
     const visitor = signedIn(app, (await makeMember(people, "viewer")).token);
-    const stream = new Stream(await visitor.get("/live"));
+    const stream = Stream.open(await visitor.get("/live"));
     await stream.until(NOW);
     stop.abort();
     await stream.ended();
@@ -163,7 +168,7 @@ describe("a stream", () => {
   it("of one session there are no more than anybody looks at", async () => {
     const { app, people } = await start(await desks.open(EDITED_COMPANY));
     const visitor = signedIn(app, (await makeMember(people, "viewer")).token);
-    for (let opened = 0; opened < 30; opened++) new Stream(await visitor.get("/live"));
+    for (let opened = 0; opened < 30; opened++) Stream.open(await visitor.get("/live"));
     const refused = await visitor.get("/live");
     expect(refused.status).toBe(503);
     expect(await refused.text()).toContain("Too many pages listen");
@@ -184,7 +189,7 @@ describe("every quarter of a minute", () => {
     const { app, people } = await start(desk);
     const visitor = signedIn(app, (await makeMember(people, "viewer")).token);
     const before = vi.getTimerCount();
-    const opened = [new Stream(await visitor.get("/live")), new Stream(await visitor.get("/live"))];
+    const opened = [Stream.open(await visitor.get("/live")), Stream.open(await visitor.get("/live"))];
     for (const stream of opened) await stream.until(NOW);
     expect(vi.getTimerCount()).toBe(before + 1);
     await tick();
@@ -200,10 +205,10 @@ describe("every quarter of a minute", () => {
     const [leaving, staying] = [await makeMember(people, "viewer"), await makeMember(people, "dispatcher")];
     const phone = await phoneOf(app, people);
     const ending = [
-      new Stream(await signedIn(app, leaving.token).get("/live")),
-      new Stream(await phone.get("/crew/alder/live")),
+      Stream.open(await signedIn(app, leaving.token).get("/live")),
+      Stream.open(await phone.get("/crew/alder/live")),
     ];
-    const stays = new Stream(await signedIn(app, staying.token).get("/live"));
+    const stays = Stream.open(await signedIn(app, staying.token).get("/live"));
     for (const stream of [...ending, stays]) await stream.until(NOW);
     await people.signOut(leaving.token);
     good(await people.revokeCrewLink({ id: "alder", name: "Alder" }, COMMAND_LINE));
@@ -223,7 +228,7 @@ describe("every quarter of a minute", () => {
     const { token } = await makeMember(people, "viewer");
     const cookie = `daylap-session=${token}`;
     now += 8 * 3_600_000;
-    new Stream(await app.get("/live", { cookie }));
+    Stream.open(await app.get("/live", { cookie }));
     expect((await app.get("/", { cookie, "x-page-renewal": "1" })).status).toBe(200);
     now += 8 * 3_600_000;
     expect((await app.get("/", { cookie })).headers.get("location")).toBe("/sign-in");

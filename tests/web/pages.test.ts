@@ -169,7 +169,9 @@ describe("every answer", () => {
 
   it("has no style attribute, and no script but files of ours", async () => {
     for (const path of ["/", "/crew/birch", "/waiting", "/jobs/gull-3", "/holds"]) {
-      expect(await textOf(path)).not.toMatch(/ style=|<script(?! src="\/static\/[a-z-]+\.js" type="module"><\/script>)|\son\w+=/);
+      expect(await textOf(path)).not.toMatch(
+        / style=|<script(?! src="\/static\/[a-z-]+\.js" type="module"><\/script>)|\son\w+=/,
+      );
     }
   });
 });
