@@ -198,27 +198,14 @@ function lowerFirst(text: string): string {
   return /^[A-Z][^A-Z]/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
 }
 
-/** The call to somebody who was told a date that has been taken back: the dates the other way round. */
-export function toCallBack(
-  company: Company,
-  call: Omit<CallFacts, "dates"> & { readonly dates: readonly CallDateFacts[] },
-): CallFacts {
+/** The call to somebody who was told of dates that have been taken back: the same dates the other way round. */
+export function toCallBack(companyName: string, call: Omit<CallFacts, "say">): CallFacts {
+  const { whom, subject, name } = call;
   const dates = call.dates.map(({ what, from, to }) => ({ what, from: to, to: from }));
   const said = dates.slice(0, MOST_SENTENCES).map(({ what, from, to }) => {
-    const where = call.whom === "homeowner" ? ` at your house` : "";
-    if (to === null)
-      return `${what}${where}: not on ${from === null ? "that day" : longDate(from, "en")} after all.`;
-    const instead = from === null ? "" : `, and not ${longDate(from, "en")}`;
-    return `${what}${where}: ${longDate(to, "en")} holds after all${instead}.`;
+    if (to === null) return `${what}: not on ${from === null ? "that day" : longDate(from, "en")} after all.`;
+    return `${what}: ${longDate(to, "en")} holds after all${from === null ? "" : `, and not ${longDate(from, "en")}`}.`;
   });
-  return {
-    whom: call.whom,
-    subject: call.subject,
-    name: call.name,
-    dates,
-    say: [
-      `Good afternoon, this is ${company.company.name} again. We told you of a change; it has been taken back.`,
-      ...said,
-    ].join(" "),
-  };
+  const greeting = `Good afternoon, this is ${companyName} again. The change that we told you of has been taken back.`;
+  return { whom, subject, name, dates, say: [greeting, ...said].join(" ") };
 }

@@ -3,7 +3,7 @@
  * other house, customer or colleague is named.
  */
 import type { Job } from "../domain/company-schema.js";
-import type { BecauseKind } from "../domain/plan-format.js";
+import type { Because, BecauseKind } from "../domain/plan-format.js";
 import type { Reading } from "./reading.js";
 
 interface ReasonFacts {
@@ -44,7 +44,7 @@ export function customerReason(reading: Reading, job: Job, taskId: string): stri
   const seen = new Set<string>();
   while (at !== null && !seen.has(at)) {
     seen.add(at);
-    const because = reading.planned(job.id, at)?.because;
+    const because: Because | undefined = reading.planned(job.id, at)?.because;
     if (because === undefined) break;
     const isElsewhere = because.by !== null && because.by.job !== job.id;
     const sentence = SENTENCES[because.kind]({ isElsewhere });

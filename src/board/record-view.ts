@@ -134,6 +134,9 @@ const KINDS: Readonly<Record<string, string>> = {
   "delivery-changed": "delivery changed",
   "task-progress": "task progress",
   "promise-moved": "promised date moved",
+  "plan-published": "plan published",
+  "sheet-released": "day sheet released",
+  "sheet-kept": "day sheet kept again",
 };
 
 /** What can be said without trying; the desk has the last word. */

@@ -11,16 +11,23 @@ import type { Actor } from "../domain/person.js";
 import { fail, invariant, ok, present, type Result } from "../domain/result.js";
 import { civilDateAt } from "../domain/time.js";
 import { CompanyStore, type DecideWrite, type StoredCompany } from "../store/company-store.js";
-import type { Database } from "../store/database.js";
+import { insertCalls } from "../store/call-store.js";
+import type { Database, Queries } from "../store/database.js";
+import { insertPlan } from "../store/plan-store.js";
 import { listTouching, type ChangeEntry } from "../store/record-store.js";
-import { applyChange } from "./changes/apply-change.js";
+import { applyChange, findWhyFault } from "./changes/apply-change.js";
+import { refuseFields } from "./changes/change-refusals.js";
+import { undoCalls } from "./changes/undo-calls.js";
 import { decideUndo } from "./changes/undo.js";
 import { ruleOf, type ChangeFailure, type CompanyChange } from "./changes/company-change.js";
 import { machineClock, type Clock } from "./clock.js";
 import { DeskPlans, type PlanSettings, type StandingPlan } from "./desk-plans.js";
-import type { Desk, DeskState } from "./desk.js";
+import type { Desk, DeskState, PublishInput } from "./desk.js";
 import { DeskWire } from "./desk-wire.js";
+import { makePlanChecker, type CheckPlan } from "./plan-checker.js";
 import { startPlanningWorker, type PlanningWorker } from "./planning-worker.js";
+import { findPublication, type Publication } from "./publication.js";
+import { findWhyStale, preparePublish } from "./publishing.js";
 
 export interface DeskOptions extends PlanSettings {
   /** The machine's clock where left out; a fixed one for a fixed as-of time. */
@@ -29,6 +36,8 @@ export interface DeskOptions extends PlanSettings {
   readonly now?: () => Date;
   /** Who plans, and is closed by whoever started it; one of the desk's own where left out. */
   readonly worker?: PlanningWorker;
+  /** Reads a plan against the rules before it is published; in a thread where left out. */
+  readonly checkPlan?: CheckPlan;
   /** Where bugs go that no request has to do with; standard error where left out. */
   readonly log?: (error: unknown) => void;
 }
@@ -44,6 +53,7 @@ interface Standing {
   readonly source: Source;
   readonly company: Company;
   readonly plan: StandingPlan;
+  readonly publication: Publication | null;
 }
 
 /** Opens the desk on a database that has been migrated. */
@@ -60,6 +70,8 @@ export async function openDesk(database: Database, options: DeskOptions): Promis
 
 class CompanyDesk implements OpenDesk {
   readonly #options: DeskOptions;
+  readonly #database: Database;
+  readonly #checkPlan: CheckPlan;
   readonly #store: CompanyStore;
   readonly #wire: DeskWire;
   readonly #plans: DeskPlans;
@@ -77,6 +89,8 @@ class CompanyDesk implements OpenDesk {
 
   constructor(database: Database, options: DeskOptions) {
     this.#options = options;
+    this.#database = database;
+    this.#checkPlan = options.checkPlan ?? makePlanChecker();
     this.#clock = options.clock ?? machineClock;
     const worker = options.worker ?? startPlanningWorker();
     this.#closeWorker = () => (options.worker === undefined ? worker.close() : Promise.resolve());
@@ -99,7 +113,7 @@ class CompanyDesk implements OpenDesk {
   }
 
   current(): DeskState {
-    const { stored, company, source, plan } = present(this.#standing, "a company to look at");
+    const { stored, company, source, plan, publication } = present(this.#standing, "a company to look at");
     const nowMinute = this.#clock();
     const today = civilDateAt(nowMinute, company.company.timeZone);
     if (plan.date !== today || this.#isBehind) this.#catchUp().catch((error: unknown) => this.#log(error));
@@ -113,6 +127,7 @@ class CompanyDesk implements OpenDesk {
       version: stored.version,
       versionOf: (key: PartKey) => stored.parts.get(key)?.version ?? 0,
       planning: this.#plans.progress,
+      publication: company.published === null ? null : publication,
     };
   }
 
@@ -142,12 +157,41 @@ class CompanyDesk implements OpenDesk {
     });
   }
 
+  publish(input: PublishInput, by: Actor): Promise<Result<void, ChangeFailure>> {
+    return this.#follow(this.#publish(input, by));
+  }
+
+  async #publish({ planId, why = "" }: PublishInput, by: Actor): Promise<Result<void, ChangeFailure>> {
+    const standing = this.#standing;
+    if (standing === undefined) return fail(EMPTY);
+    const sentence = findWhyFault(why);
+    if (sentence !== undefined) return refuseFields([{ path: "reason", sentence }]);
+    const { plan, stored } = standing;
+    if (plan.id !== planId) return fail(await findWhyStale(this.#database, planId, stored.version));
+    if (plan.date !== civilDateAt(this.#clock(), standing.company.company.timeZone)) return fail(OF_YESTERDAY);
+    const prepared = await preparePublish({ ...standing, plan: plan.plan }, this.#checkPlan);
+    if (!prepared.ok) return prepared;
+    const { source, company, calls } = prepared.value;
+    const still = await this.#plans.makeStill(company, plan);
+    return this.#write(async (now, queries) => {
+      if (now.version !== stored.version) return fail(await findWhyStale(queries, planId, now.version));
+      const also = async (within: Queries, version: number): Promise<void> => {
+        await insertCalls(within, version, calls);
+        await insertPlan(within, { ...still, companyVersion: version });
+      };
+      const entry = this.#entry("plan-published", prepared.value.sentence, by, why);
+      return ok({ source, entry, also });
+    });
+  }
+
   undo(version: number, by: Actor, why: string): Promise<Result<void, ChangeFailure>> {
     return this.#write(async (stored, queries) => {
       const undone = await decideUndo(stored, version, queries);
       if (!undone.ok) return undone;
       const { source, sentence } = undone.value;
-      return ok({ source, entry: { ...this.#entry("undone", sentence, by, why), undoes: version } });
+      const name = this.#parsedOf(stored)?.company.name ?? "";
+      const also = (within: Queries, undo: number): Promise<void> => undoCalls(within, name, version, undo);
+      return ok({ source, entry: { ...this.#entry("undone", sentence, by, why), undoes: version }, also });
     });
   }
 
@@ -242,7 +286,9 @@ class CompanyDesk implements OpenDesk {
         this.#stand({ ...this.#standing, plan: better });
       }
     });
-    if (plan !== undefined) this.#stand({ stored, source: stored.source, company, plan });
+    if (plan === undefined) return;
+    const publication = await findPublication(this.#database, this.#standing?.publication ?? null);
+    this.#stand({ stored, source: stored.source, company, plan, publication });
   }
 
   /** From now on this stands; whoever listens is told where it is something else. */
@@ -279,6 +325,14 @@ class CompanyDesk implements OpenDesk {
 const EMPTY: ChangeFailure = {
   kind: "refused",
   refusal: { kind: "no-company", sentence: "There is no company yet. Load a company file first." },
+};
+
+const OF_YESTERDAY: ChangeFailure = {
+  kind: "refused",
+  refusal: {
+    kind: "another-plan",
+    sentence: "This is the plan of the day before, and today's is being made. Look at it in a moment.",
+  },
 };
 
 const CHANGED_SINCE = "The company has been changed since this was shown, so nothing was loaded.";

@@ -5,7 +5,8 @@
  */
 import type { Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
-import { civilDateAt, minuteOfDate, type CivilDate, type Minute } from "../domain/time.js";
+import { present } from "../domain/result.js";
+import { civilDateAt, minuteOfDate, parseInstant, type CivilDate, type Minute } from "../domain/time.js";
 import { PLANNER_VERSION } from "../planner/planner-version.js";
 import type { Database } from "../store/database.js";
 import { PlanStore, type KeptPlan } from "../store/plan-store.js";
@@ -116,6 +117,23 @@ export class DeskPlans {
     return undefined;
   }
 
+  /**
+   * The plan that stands, made for a company in which it is published, to be kept with the change that publishes it: the
+   * same blocks as of the same time, without changes that would cost anything. Nothing is searched for.
+   */
+  async makeStill(company: Company, from: StandingPlan): Promise<Omit<KeptPlan, "id" | "companyVersion">> {
+    // It would have the thread, and what it found would no longer be of this company.
+    this.#improvement?.stop();
+    const asOf = present(parseInstant(from.plan.asOf, company.company.timeZone), "the time of a plan");
+    const plan = await this.#worker.plan(company, {
+      asOf,
+      seed: from.plan.seed,
+      iterations: 0,
+      from: from.plan,
+    });
+    return toKept(plan, { asOf, budget: 0, fromPlan: from.id });
+  }
+
   async #findKept(companyVersion: number, company: Company): Promise<StandingPlan | undefined> {
     const kept = await this.#store.findNewest(companyVersion);
     if (kept === undefined || kept.plannerVersion !== PLANNER_VERSION) return undefined;
@@ -147,22 +165,12 @@ export class DeskPlans {
     companyVersion: number,
     company: Company,
     plan: Plan,
-    { asOf, budget, fromPlan }: PlanBeginning,
+    beginning: PlanBeginning,
   ): Promise<StandingPlan> {
-    const madeAt = new Date();
-    const id = await this.#store.keep({
-      companyVersion,
-      madeAt,
-      asOf: dateOfMinute(asOf),
-      seed: plan.seed,
-      iterations: plan.iterations,
-      budget,
-      fromPlan,
-      plannerVersion: PLANNER_VERSION,
-      cost: plan.cost.total,
-      body: JSON.stringify(plan),
-    });
-    return { id, companyVersion, madeAt, plan, date: civilDateAt(asOf, company.company.timeZone) };
+    const kept = toKept(plan, beginning);
+    const { madeAt } = kept;
+    const id = await this.#store.keep({ ...kept, companyVersion });
+    return { id, companyVersion, madeAt, plan, date: civilDateAt(beginning.asOf, company.company.timeZone) };
   }
 
   /** Looks for a better plan of the same company, and keeps it where there is one. */
@@ -185,6 +193,23 @@ export class DeskPlans {
       onBug: this.#log,
     });
   }
+}
+
+function toKept(
+  plan: Plan,
+  { asOf, budget, fromPlan }: PlanBeginning,
+): Omit<KeptPlan, "id" | "companyVersion"> {
+  return {
+    madeAt: new Date(),
+    asOf: dateOfMinute(asOf),
+    seed: plan.seed,
+    iterations: plan.iterations,
+    budget,
+    fromPlan,
+    plannerVersion: PLANNER_VERSION,
+    cost: plan.cost.total,
+    body: JSON.stringify(plan),
+  };
 }
 
 /** Proof of the cast: only plans of this program are kept, as their own JSON. */

@@ -11,6 +11,7 @@ import type { Result } from "../domain/result.js";
 import type { CivilDate, Minute } from "../domain/time.js";
 import type { ChangeFailure, CompanyChange } from "./changes/company-change.js";
 import type { PlanningProgress } from "./planning-messages.js";
+import type { Publication } from "./publication.js";
 
 /** A request that was understood and is not allowed; `sentence` is for the person who made it. */
 export interface Refusal {
@@ -47,6 +48,15 @@ export interface DeskState {
   readonly versionOf: (key: PartKey) => number;
   /** How far the search for a better plan has come; null where none goes on. */
   readonly planning: PlanningProgress | null;
+  /** Who made `company.published` the promise, and when; null where nothing is published. */
+  readonly publication: Publication | null;
+}
+
+/** A plan that a person wants to be the promise. */
+export interface PublishInput {
+  /** The plan that she has seen; where another one stands, nothing is published. */
+  readonly planId: number;
+  readonly why?: string;
 }
 
 export interface Desk {
@@ -61,6 +71,11 @@ export interface Desk {
   onChange(listener: () => void): () => void;
   /** Makes a change, puts it on record and plans again; resolves when what stands has it. */
   make(change: CompanyChange, by: Actor): Promise<Result<void, ChangeFailure>>;
+  /**
+   * Makes the plan that stands the promise that crews see, with the calls to make and the row on record, all in one
+   * transaction; the plan stays as it is. Refused where it breaks a rule.
+   */
+  publish(input: PublishInput, by: Actor): Promise<Result<void, ChangeFailure>>;
   /** Takes the change of that version back, where nothing that stands depends on it. */
   undo(version: number, by: Actor, why: string): Promise<Result<void, ChangeFailure>>;
   /**

@@ -76,7 +76,25 @@ export class PlanStore {
   }
 }
 
-/** The same within a transaction of the caller's, which tells of it when it is over. */
+/** The version of the company that a plan is of; undefined where there is no such plan. */
+export async function findPlanVersion(queries: Queries, id: number): Promise<number | undefined> {
+  const [row] = await queries.query<{ version: number }>(
+    "select company_version as version from plan where id = $1",
+    [id],
+  );
+  return row?.version;
+}
+
+/** The first plan of a version of the company: of a version that published, the plan that was published. */
+export async function findFirstPlan(queries: Queries, companyVersion: number): Promise<KeptPlan | undefined> {
+  const [row] = await queries.query<KeptPlan>(
+    `select ${ORIGIN}, body from plan where company_version = $1 order by id limit 1`,
+    [companyVersion],
+  );
+  return row;
+}
+
+/** Keeps a plan within a transaction of the caller's, whose commit tells of it. */
 export async function insertPlan(queries: Queries, plan: Omit<KeptPlan, "id">): Promise<number> {
   const [row] = await queries.query<{ id: number }>(
     `insert into plan

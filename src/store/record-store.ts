@@ -130,6 +130,18 @@ export async function listTouching(
   );
 }
 
+/** The changes after a version, oldest first, at most `limit`. */
+export async function listAfter(
+  queries: Queries,
+  version: number,
+  limit: number,
+): Promise<readonly RecordedChange[]> {
+  return queries.query<RecordedChange>(
+    `select ${COLUMNS} from ${TABLES} where change.version > $1 order by change.version limit $2`,
+    [version, limit],
+  );
+}
+
 /** The names and kinds that the record has, for a filter to choose from. */
 export async function listRecordNames(
   queries: Queries,

@@ -72,6 +72,7 @@ export function makeFakeDesk({ company: first, nowMinute, plan, planning }: Fake
       version,
       versionOf: () => 1,
       planning: planning?.() ?? null,
+      publication: null,
     }),
     onChange: () => () => undefined,
     make: (change) => {
@@ -79,6 +80,7 @@ export function makeFakeDesk({ company: first, nowMinute, plan, planning }: Fake
       if (change.kind === "hold-lifted") return Promise.resolve(liftHold(change.id));
       return Promise.resolve(refuse("This desk knows holds only."));
     },
+    publish: () => Promise.resolve(refuse("This desk publishes nothing.")),
     undo: () => Promise.resolve(refuse("This desk keeps no record.")),
     load: () => Promise.resolve(fail([{ path: "", sentence: "This desk keeps its company." }])),
   };

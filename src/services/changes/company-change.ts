@@ -14,6 +14,7 @@ import { deliveryChangedRule, type DeliveryChanged } from "./deliveries.js";
 import { holdAddedRule, holdChangedRule, holdLiftedRule } from "./holds.js";
 import type { HoldAdded, HoldChanged, HoldLifted } from "./holds.js";
 import { promiseMovedRule, type PromiseMoved } from "./promised-date.js";
+import { sheetKeptRule, sheetReleasedRule, type SheetKept, type SheetReleased } from "./published-sheets.js";
 import { taskProgressRule, type TaskProgress } from "./task-progress.js";
 
 export type CompanyChange =
@@ -24,7 +25,9 @@ export type CompanyChange =
   | DayOffRemoved
   | DeliveryChanged
   | TaskProgress
-  | PromiseMoved;
+  | PromiseMoved
+  | SheetReleased
+  | SheetKept;
 export type ChangeKind = CompanyChange["kind"];
 
 /** What every kind of change may say. */
@@ -73,6 +76,8 @@ const RULES: { readonly [Kind in ChangeKind]: ChangeRule<Extract<CompanyChange, 
   "delivery-changed": deliveryChangedRule,
   "task-progress": taskProgressRule,
   "promise-moved": promiseMovedRule,
+  "sheet-released": sheetReleasedRule,
+  "sheet-kept": sheetKeptRule,
 };
 
 /** The rule of a change's kind. */

@@ -3,14 +3,22 @@
  * and the company without the change has no fault.
  */
 import { formatFault, parseCompany } from "../../domain/company-file.js";
-import { toSource, type Part, type Source } from "../../domain/company-parts.js";
+import { onlyKey, toSource, type Part, type Source } from "../../domain/company-parts.js";
 import { COMPANY_FORMAT } from "../../domain/company-schema.js";
 import { isSameJson } from "../../domain/json-equality.js";
 import { fail, ok, type Result } from "../../domain/result.js";
 import type { StoredCompany } from "../../store/company-store.js";
 import type { Queries } from "../../store/database.js";
-import { applyStates, findChange, keysOf, listTouching } from "../../store/record-store.js";
+import { RELEASE_KINDS } from "../../store/publication-store.js";
+import {
+  applyStates,
+  findChange,
+  keysOf,
+  listTouching,
+  type RecordedChange,
+} from "../../store/record-store.js";
 import type { ChangeFailure } from "./company-change.js";
+import { entriesIn } from "./source-edit.js";
 
 /** The company without a change, and the sentence for the record; or why it stays. */
 export async function decideUndo(
@@ -36,6 +44,14 @@ export async function decideUndo(
         (named === undefined ? "." : ` (by ${named.personName}: ${named.sentence}) Take that back first.`),
     );
   }
+  const report = await findReport(queries, change);
+  if (report !== undefined) {
+    return refuse(
+      "depended-on",
+      `This change cannot be taken back: work that it moved has been reported on since (by ${report.personName}: ` +
+        `${report.sentence}) Take that back first, or publish another plan.`,
+    );
+  }
   applyStates(parts, change.before);
   const source = toSource(parts.values(), COMPANY_FORMAT);
   if (source === undefined) {
@@ -50,6 +66,61 @@ export async function decideUndo(
     );
   }
   return ok({ source, sentence: `Taken back: ${change.sentence}` });
+}
+
+/** What a crew has done by then it did on the day that was published, whatever is taken back. */
+async function findReport(queries: Queries, change: RecordedChange): Promise<RecordedChange | undefined> {
+  const key = onlyKey("published");
+  if (RELEASES.has(change.kind) || !(key in change.after)) return undefined;
+  const [before, after] = [change.before[key]?.body, change.after[key]?.body];
+  const tasks = listTasksMoved(before, after).map((task): string => `task/${task}`);
+  if (tasks.length === 0) return undefined;
+  const later = await listTouching(queries, tasks, change.version);
+  return later.findLast(({ kind, undoneBy }) => REPORTS.has(kind) && undoneBy === null);
+}
+
+/** Changes that say what has been done at a house. */
+const REPORTS: ReadonlySet<string> = new Set(["task-progress"]);
+const RELEASES: ReadonlySet<string> = new Set(RELEASE_KINDS);
+
+/** `job/task` of work whose published crew-days are no longer the same. */
+function listTasksMoved(before: unknown, after: unknown): readonly string[] {
+  const [old, now] = [listDaysByTask(before), listDaysByTask(after)];
+  return [...new Set([...old.keys(), ...now.keys()])].filter((task) => old.get(task) !== now.get(task));
+}
+
+/** Of each task its crews and dates, as one text; dates as written, which is by the clock of the house. */
+function listDaysByTask(published: unknown): ReadonlyMap<string, string> {
+  const days = new Map<string, Set<string>>();
+  for (const block of entriesIn(published)) {
+    if (!isWork(block)) continue;
+    const task = `${block.job}/${block.task}`;
+    days.set(task, (days.get(task) ?? new Set()).add(`${block.crew} ${block.start.slice(0, 10)}`));
+  }
+  return new Map([...days].map(([task, set]) => [task, [...set].sort().join()]));
+}
+
+interface WorkEntry {
+  readonly crew: string;
+  readonly job: string;
+  readonly task: string;
+  readonly start: string;
+}
+
+function isWork(block: unknown): block is WorkEntry {
+  if (typeof block !== "object" || block === null) return false;
+  return (
+    "kind" in block &&
+    block.kind === "work" &&
+    "crew" in block &&
+    typeof block.crew === "string" &&
+    "job" in block &&
+    typeof block.job === "string" &&
+    "task" in block &&
+    typeof block.task === "string" &&
+    "start" in block &&
+    typeof block.start === "string"
+  );
 }
 
 function refuse(kind: string, sentence: string): Result<never, ChangeFailure> {
