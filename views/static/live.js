@@ -22,7 +22,9 @@ const WORDS = {
     lost: (time) => `No connection since ${time}. What you see may be old.`,
     back: "The connection is back.",
     changed: (who, time) => `${who === "" ? "Changed" : `Changed by ${who}`} at ${time}.`,
-    waiting: (who) => `${who === "" ? "Somebody" : who} has changed the plan since you opened this page.`,
+    waiting: (who, isOne) =>
+      `${who === "" ? "Somebody" : who} ${isOne ? "has" : "have"} changed the plan since you opened this page.`,
+    and: " and ",
     better: "There is a better plan now.",
     show: "Show it as it is now",
     closed: "This page is not open to you any more.",
@@ -32,7 +34,9 @@ const WORDS = {
     lost: (time) => `Sin conexión desde las ${time}. Lo que ve puede ser antiguo.`,
     back: "La conexión ha vuelto.",
     changed: (who, time) => `Cambiado${who === "" ? "" : ` por ${who}`} a las ${time}.`,
-    waiting: (who) => `${who === "" ? "Alguien" : who} ha cambiado el plan desde que abrió esta página.`,
+    waiting: (who, isOne) =>
+      `${who === "" ? "Alguien" : who} ${isOne ? "ha" : "han"} cambiado el plan desde que abrió esta página.`,
+    and: " y ",
     better: "Ahora hay un plan mejor.",
     show: "Mostrarlo como está ahora",
     closed: "Esta página ya no está abierta para usted.",
@@ -145,7 +149,7 @@ async function renew() {
   const html = await answer.text();
   if (isBusy()) return wait();
   const differs = showPage(html);
-  const who = [...unseen].join(", ");
+  const who = [...unseen].join(words.and);
   unseen = new Set();
   followPlanning();
   document.dispatchEvent(new CustomEvent("page-renewed"));
@@ -157,7 +161,7 @@ async function renew() {
 }
 
 function wait() {
-  if (!isTold) say(words.waiting([...unseen].join(", ")), { link: words.show });
+  if (!isTold) say(words.waiting([...unseen].join(words.and), unseen.size < 2), { link: words.show });
 }
 
 let sayNothing;
