@@ -1,14 +1,15 @@
 /**
- * Whom a publish concerns: each homeowner, subcontractor crew and supplier whose date is another one than was published
- * before, with the old and the new dates and what to say on the phone. To a homeowner nobody else's house is named; a
- * subcontractor and a supplier are told the house that they come to. Who was told no date before gets no call.
+ * What to say on the phone to whom a change of what is published concerns: the homeowner, the subcontractor crew and the
+ * supplier whose dates are others than before. Whom it concerns is found by the planner's comparison; here it is put in
+ * words. To a homeowner nobody else's house is named; a subcontractor and a supplier are told the house they come to.
  */
 import type { Company, Crew, Delivery, Job } from "../domain/company-schema.js";
 import type { CivilDate } from "../domain/time.js";
+import type { Call, DaysCall } from "../planner/ways-out/calls.js";
+import type { PlanDifference, TaskMove } from "../planner/ways-out/plan-difference.js";
 import { customerReason } from "./customer-reason.js";
 import type { Reading } from "./reading.js";
 import { longDate } from "./spoken-time.js";
-import { listTaskDays, taskKey, type TaskDays, type WorkBlock } from "./work-moves.js";
 
 export interface CallDateFacts {
   readonly what: string;
@@ -28,28 +29,25 @@ export interface CallFacts {
 /** More sentences than these nobody listens to; the other dates are on the list. */
 const MOST_SENTENCES = 4;
 
-/**
- * The calls, homeowners first, in the order of the file. `reading` is of the company before the publish and of the plan
- * that is published, `after` what it makes of `published`.
- */
+/** The calls of a difference, in its order. `reading` is of the plan that is to stand. */
 export function listCallsToMake(
   reading: Reading,
-  after: readonly WorkBlock[],
-  today: CivilDate,
+  { calls, moved }: Pick<PlanDifference, "calls" | "moved">,
 ): readonly CallFacts[] {
+  return calls.flatMap((call) => toFacts(reading, call, moved));
+}
+
+function toFacts(reading: Reading, call: Call, moved: readonly TaskMove[]): CallFacts[] {
   const { company } = reading;
-  if (company.published === null) return [];
-  const old = listTaskDays(company.published, reading.zone, today);
-  const now = listTaskDays(after, reading.zone, today);
-  return [
-    ...company.jobs.flatMap((job) => homeownerCall(reading, job, old, now)),
-    ...company.crews
-      .filter((crew) => crew.kind === "sub")
-      .flatMap((crew) => subcontractorCall(company, crew, old, now)),
-    ...company.jobs.flatMap((job) =>
-      job.deliveries.flatMap((delivery) => supplierCall(company, job, delivery, old, now)),
-    ),
-  ];
+  if (call.kind === "sub") {
+    const crew = reading.crews.get(call.crew);
+    return crew === undefined ? [] : [subcontractorCall(company, crew, call, moved)];
+  }
+  const job = reading.jobs.get(call.job);
+  if (job === undefined) return [];
+  if (call.kind === "homeowner") return [homeownerCall(reading, job, call, moved)];
+  const delivery = job.deliveries.find(({ id }) => id === call.delivery);
+  return delivery === undefined ? [] : [supplierCall(company, job, delivery, call.old, call.new)];
 }
 
 interface MovedDate extends CallDateFacts {
@@ -60,86 +58,101 @@ function toCall(
   company: Company,
   call: Pick<CallFacts, "whom" | "subject" | "name">,
   moved: readonly MovedDate[],
-): CallFacts[] {
-  if (moved.length === 0) return [];
+): CallFacts {
   const inOrder = moved.toSorted((a, b) => compare(a.to ?? a.from, b.to ?? b.from));
-  const said = inOrder.slice(0, MOST_SENTENCES).map(({ sentence }) => sentence);
-  const more = inOrder.length - said.length;
-  return [
-    {
-      ...call,
-      dates: inOrder.map(({ what, from, to }) => ({ what, from, to })),
-      say: [
-        `Good afternoon, this is ${company.company.name}.`,
-        ...said,
-        ...(more > 0 ? [`${more} more ${more === 1 ? "date has" : "dates have"} changed with it.`] : []),
-      ].join(" "),
-    },
-  ];
+  const said = [...new Set(inOrder.map(({ sentence }) => sentence))];
+  const more = said.length - MOST_SENTENCES;
+  return {
+    ...call,
+    dates: inOrder.map(({ what, from, to }) => ({ what, from, to })),
+    say: [
+      `Good afternoon, this is ${company.company.name}.`,
+      ...said.slice(0, MOST_SENTENCES),
+      ...(more > 0 ? [`${more} more ${more === 1 ? "date has" : "dates have"} changed with it.`] : []),
+    ].join(" "),
+  };
 }
 
 function compare(a: CivilDate | null, b: CivilDate | null): number {
   return (a ?? "") < (b ?? "") ? -1 : (a ?? "") > (b ?? "") ? 1 : 0;
 }
 
-/** One date for each trade and area: when it begins, or goes on where it has begun. */
-function homeownerCall(reading: Reading, job: Job, old: TaskDays, now: TaskDays): CallFacts[] {
-  const works = new Map<
-    string,
-    { from: CivilDate | null; to: CivilDate | null; taskId: string; isBegun: boolean }
-  >();
-  for (const task of job.tasks) {
-    if (task.status === "done" || task.trade === null) continue;
-    const trade = reading.trades.get(task.trade)?.name.en ?? task.title;
-    const what = task.area === null ? trade : `${trade} (${task.area})`;
-    const key = taskKey(job.id, task.id);
-    const from = old.get(key)?.[0]?.date ?? null;
-    const to = now.get(key)?.[0]?.date ?? null;
-    const known = works.get(what);
-    const isFirst = known === undefined || (to !== null && (known.to === null || to < known.to));
-    works.set(what, {
-      from: earliest(known?.from ?? null, from),
-      to: earliest(known?.to ?? null, to),
-      taskId: isFirst ? task.id : known.taskId,
-      isBegun: (known?.isBegun ?? false) || task.status === "under-way",
-    });
-  }
-  const moved = [...works].flatMap(([what, { from, to, taskId, isBegun }]): MovedDate[] => {
-    if (from === null || from === to) return [];
-    const begins = isBegun ? "goes on" : "begins";
-    const spoken = `The ${lowerFirst(what)} at your house`;
-    if (to === null) {
-      const sentence = `${spoken} cannot be done on ${longDate(from, "en")} as planned, and there is no new date yet.`;
-      return [{ what, from, to, sentence }];
-    }
-    const reason = to > from ? customerReason(reading, job, taskId) : "";
-    const sentence = `${spoken} ${begins} ${longDate(to, "en")} instead of ${longDate(from, "en")}${reason === "" ? "" : `, ${reason}`}.`;
+/** When each work at the house begins; where only later days have changed, the days on which somebody comes. */
+function homeownerCall(reading: Reading, job: Job, days: DaysCall, moved: readonly TaskMove[]): CallFacts {
+  const begins = moved.flatMap((move) => (move.job === job.id ? beginOf(reading, job, move) : []));
+  const call = { whom: "homeowner", subject: job.id, name: `Homeowner, ${job.name}` } as const;
+  if (begins.length > 0) return toCall(reading.company, call, begins);
+  const sentence =
+    days.after.length === 0
+      ? `We do not come to your house on ${listDates(days.before)} after all.`
+      : days.before.length === 0
+        ? `We come to your house on ${listDates(days.after)}.`
+        : `We come to your house on ${listDates(days.after)} instead of ${listDates(days.before)}.`;
+  return toCall(reading.company, call, [
+    { what: "Days at the house", from: days.old, to: days.new, sentence },
+  ]);
+}
+
+function beginOf(reading: Reading, job: Job, { task: taskId, before, after }: TaskMove): MovedDate[] {
+  const task = reading.task(job.id, taskId);
+  const [from, to] = [before?.dates[0] ?? null, after?.dates[0] ?? null];
+  if (task === undefined || from === to) return [];
+  const trade = reading.trades.get(task.trade ?? "")?.name.en ?? task.title;
+  const what = task.area === null ? trade : `${trade} (${task.area})`;
+  const spoken = `The ${lowerFirst(what)} at your house`;
+  const begins = task.status === "under-way" ? "goes on" : "begins";
+  if (to === null) {
+    const day = from === null ? "that day" : longDate(from, "en");
+    const sentence = `${spoken} cannot be done on ${day} as planned, and there is no new date yet.`;
     return [{ what, from, to, sentence }];
+  }
+  if (from === null) return [{ what, from, to, sentence: `${spoken} ${begins} ${longDate(to, "en")}.` }];
+  const reason = to > from ? customerReason(reading, job, taskId) : "";
+  const sentence = `${spoken} ${begins} ${longDate(to, "en")} instead of ${longDate(from, "en")}${reason === "" ? "" : `, ${reason}`}.`;
+  return [{ what, from, to, sentence }];
+}
+
+/** The houses at which the crew's days have changed; where only their order has, all its days. */
+function subcontractorCall(
+  company: Company,
+  crew: Crew,
+  days: DaysCall,
+  moved: readonly TaskMove[],
+): CallFacts {
+  const houses = company.jobs.flatMap((job): MovedDate[] => {
+    const own = moved.filter((move) => move.job === job.id);
+    const before = datesOf(
+      own.map((move) => move.before),
+      crew,
+    );
+    const after = datesOf(
+      own.map((move) => move.after),
+      crew,
+    );
+    const from = before.find((date) => !after.includes(date)) ?? null;
+    const to = after.find((date) => !before.includes(date)) ?? null;
+    if (from === null && to === null) return [];
+    return [{ what: job.name, from, to, sentence: subcontractorSentence(job.name, before, after) }];
   });
+  const name = `${crew.name} (subcontractor), ${crew.lead}`;
+  const all = { what: "Days of work", from: days.old, to: days.new };
   return toCall(
-    reading.company,
-    { whom: "homeowner", subject: job.id, name: `Homeowner, ${job.name}` },
-    moved,
+    company,
+    { whom: "subcontractor", subject: crew.id, name },
+    houses.length > 0
+      ? houses
+      : [{ ...all, sentence: subcontractorSentence("our houses", days.before, days.after) }],
   );
 }
 
-/** The days of a crew at each house. */
-function subcontractorCall(company: Company, crew: Crew, old: TaskDays, now: TaskDays): CallFacts[] {
-  const moved = company.jobs.flatMap((job): MovedDate[] => {
-    const [before, after] = [datesAt(job, crew, old), datesAt(job, crew, now)];
-    if (before.join() === after.join()) return [];
-    const from = before.find((date) => !after.includes(date)) ?? before[0] ?? null;
-    const to = after.find((date) => !before.includes(date)) ?? after[0] ?? null;
-    return [{ what: job.name, from, to, sentence: subcontractorSentence(job, before, after) }];
-  });
-  const name = `${crew.name} (subcontractor), ${crew.lead}`;
-  return toCall(company, { whom: "subcontractor", subject: crew.id, name }, moved);
-}
-
-function subcontractorSentence(job: Job, before: readonly CivilDate[], after: readonly CivilDate[]): string {
-  if (after.length === 0) return `Your crew does not work at ${job.name} on ${listDates(before)} after all.`;
-  if (before.length === 0) return `Your crew works at ${job.name} on ${listDates(after)}.`;
-  return `Your crew works at ${job.name} on ${listDates(after)} instead of ${listDates(before)}.`;
+function subcontractorSentence(
+  where: string,
+  before: readonly CivilDate[],
+  after: readonly CivilDate[],
+): string {
+  if (after.length === 0) return `Your crew does not work at ${where} on ${listDates(before)} after all.`;
+  if (before.length === 0) return `Your crew works at ${where} on ${listDates(after)}.`;
+  return `Your crew works at ${where} on ${listDates(after)} instead of ${listDates(before)}.`;
 }
 
 const MOST_DATES = 4;
@@ -154,13 +167,9 @@ function listDates(dates: readonly CivilDate[]): string {
   return `${spoken.slice(0, -1).join(", ")} and ${spoken.at(-1) ?? ""}`;
 }
 
-function datesAt(job: Job, crew: Crew, days: TaskDays): readonly CivilDate[] {
-  const dates = job.tasks
-    .filter((task) => task.status !== "done")
-    .flatMap((task) => days.get(taskKey(job.id, task.id)) ?? [])
-    .filter((day) => day.crew === crew.id)
-    .map(({ date }) => date);
-  return [...new Set(dates)].sort();
+function datesOf(places: readonly TaskMove["before"][], crew: Crew): readonly CivilDate[] {
+  const dates = places.flatMap((place) => (place?.crews.includes(crew.id) === true ? place.dates : []));
+  return [...new Set(dates)].sort(compare);
 }
 
 /** When a delivery that has not come is first needed. */
@@ -168,29 +177,23 @@ function supplierCall(
   company: Company,
   job: Job,
   delivery: Delivery,
-  old: TaskDays,
-  now: TaskDays,
-): CallFacts[] {
-  if (delivery.received) return [];
-  const neededOn = (days: TaskDays): CivilDate | null =>
-    job.tasks
-      .filter((task) => task.status !== "done" && task.needs.includes(delivery.id))
-      .reduce<CivilDate | null>(
-        (first, task) => earliest(first, days.get(taskKey(job.id, task.id))?.[0]?.date ?? null),
-        null,
-      );
-  const [from, to] = [neededOn(old), neededOn(now)];
-  if (from === null || to === null || from === to) return [];
-  const sentence = `We need the delivery for ${job.name} (${delivery.what}) on site by ${longDate(to, "en")} instead of ${longDate(from, "en")}.`;
-  const name = `Supplier of ${delivery.what}, ${job.name}`;
-  return toCall(company, { whom: "supplier", subject: `${job.id}/${delivery.id}`, name }, [
-    { what: delivery.what, from, to, sentence },
-  ]);
-}
-
-function earliest(a: CivilDate | null, b: CivilDate | null): CivilDate | null {
-  if (a === null || b === null) return a ?? b;
-  return a < b ? a : b;
+  from: CivilDate | null,
+  to: CivilDate | null,
+): CallFacts {
+  const what = `the delivery for ${job.name} (${delivery.what})`;
+  const sentence =
+    to === null
+      ? `We do not need ${what} for now; we will call with a new date.`
+      : `We need ${what} on site by ${longDate(to, "en")}${from === null ? "" : ` instead of ${longDate(from, "en")}`}.`;
+  return toCall(
+    company,
+    {
+      whom: "supplier",
+      subject: `${job.id}/${delivery.id}`,
+      name: `Supplier of ${delivery.what}, ${job.name}`,
+    },
+    [{ what: delivery.what, from, to, sentence }],
+  );
 }
 
 /** "Siding (front)" → "siding (front)"; "WRB" stays. */

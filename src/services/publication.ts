@@ -19,7 +19,9 @@ export async function findPublication(
 ): Promise<Publication | null> {
   const change = await findPublishingChange(queries);
   if (change === undefined) return null;
-  if (known?.version === change.version && known.madeAt.getTime() === change.madeAt.getTime()) return known;
+  if (known?.version === change.version && known.madeAt.getTime() === change.madeAt.getTime()) {
+    return { ...change, plan: known.plan };
+  }
   const kept = WITHOUT_PLAN.has(change.kind) ? undefined : await findFirstPlan(queries, change.version);
   // Proof of the cast: only plans of this program are kept, as their own JSON.
   // oxlint-disable-next-line typescript/no-unsafe-type-assertion

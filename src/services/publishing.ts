@@ -7,7 +7,6 @@
 import { listCallsToMake, type CallFacts } from "../board/calls-to-make.js";
 import { buildReading, instantOf } from "../board/reading.js";
 import { shortDate } from "../board/spoken-time.js";
-import { listMovedTasks, listTaskDays } from "../board/work-moves.js";
 import { formatFault, parseCompany } from "../domain/company-file.js";
 import type { Source } from "../domain/company-parts.js";
 import type { Company } from "../domain/company-schema.js";
@@ -16,6 +15,8 @@ import type { Plan } from "../domain/plan-format.js";
 import { fail, invariant, ok, type Result } from "../domain/result.js";
 import { civilDateAt, type CivilDate } from "../domain/time.js";
 import { toPublishedBlocks, type PublishedInput } from "../planner/published-blocks.js";
+import { findDifference, type PlanDifference } from "../planner/ways-out/plan-difference.js";
+import { readWork } from "../planner/ways-out/planned-work.js";
 import type { Queries } from "../store/database.js";
 import { findPlanVersion } from "../store/plan-store.js";
 import { listAfter } from "../store/record-store.js";
@@ -62,10 +63,9 @@ export async function preparePublish(
     parsed.ok,
     `a company with its own plan published has no fault, but: ${parsed.ok ? "" : parsed.error.map(formatFault).join(" ")}`,
   );
-  const zone = company.company.timeZone;
-  const today = civilDateAt(instantOf(plan.asOf, zone), zone);
-  const calls = listCallsToMake(buildReading(company, plan), published, today);
-  const sentence = sayPublished(order, published, calls.length, today);
+  const difference = findPublishedDifference(company, plan);
+  const calls = difference === null ? [] : listCallsToMake(buildReading(company, plan), difference);
+  const sentence = sayPublished(order, difference, calls.length);
   return ok({ source: after, company: parsed.value, sentence, calls });
 }
 
@@ -108,25 +108,31 @@ function sayBroken(broken: readonly string[]): string {
   ].join(" ");
 }
 
+/** What a plan changes of what is published; null where nothing is. */
+function findPublishedDifference(company: Company, plan: Plan): PlanDifference | null {
+  if (company.published === null) return null;
+  const asOf = instantOf(plan.asOf, company.company.timeZone);
+  return findDifference(company, readWork(company, company.published), readWork(company, plan.blocks), asOf);
+}
+
 /** "Plan published for Tue 8 Dec to Fri 18 Dec: 3 tasks moved, 2 calls to make." */
 function sayPublished(
   { company, plan }: PlanToPublish,
-  published: readonly PublishedInput[],
+  difference: PlanDifference | null,
   calls: number,
-  today: CivilDate,
 ): string {
   const zone = company.company.timeZone;
-  const dates = plan.blocks.map(({ start }) => civilDateAt(instantOf(start, zone), zone)).sort();
-  const [first = today, last = first] = [dates[0], dates.at(-1)];
-  const days = [...new Set([first, last])].map((date) => shortDate(date, "en")).join(" to ");
-  if (company.published === null) return `Plan published for ${days}, the first one.`;
-  const moved = listMovedTasks(
-    company,
-    listTaskDays(company.published, zone, today),
-    listTaskDays(published, zone, today),
-  ).filter(({ before }) => before.length > 0).length;
-  return `Plan published for ${days}: ${count(moved, "task")} moved, ${count(calls, "call")} to make.`;
+  const dates = plan.blocks.map(({ start }) => civilDateAt(instantOf(start, zone), zone)).sort(byDate);
+  const days = [...new Set([dates[0], dates.at(-1)])].flatMap((date) =>
+    date === undefined ? [] : [shortDate(date, "en")],
+  );
+  const published = `Plan published for ${days.join(" to ")}`;
+  if (difference === null) return `${published}, the first one.`;
+  const moved = difference.moved.filter(({ before }) => before !== null).length;
+  return `${published}: ${count(moved, "task")} moved, ${count(calls, "call")} to make.`;
 }
+
+const byDate = (a: CivilDate, b: CivilDate): number => (a < b ? -1 : a > b ? 1 : 0);
 
 function count(number: number, what: string): string {
   return `${number.toLocaleString("en-US")} ${what}${number === 1 ? "" : "s"}`;

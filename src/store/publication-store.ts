@@ -13,6 +13,8 @@ export interface PublishingChange {
   readonly kind: string;
   readonly sentence: string;
   readonly why: string;
+  /** Whether what is published is the very thing that it published: no day of it has been released since. */
+  readonly isAsMade: boolean;
 }
 
 /** Changes of these kinds only say of days that are published that they may move, or may not. */
@@ -30,7 +32,8 @@ export async function findPublishingChange(queries: Queries): Promise<Publishing
        from chain join change undo on undo.undoes = chain.version
      ),
      standing as (select root from chain group by root having max(depth) % 2 = 0)
-     select version, made_at as "madeAt", person_name as "personName", kind, sentence, why
+     select version, made_at as "madeAt", person_name as "personName", kind, sentence, why,
+       after -> $1 -> 'body' is not distinct from (select body from part where kind = 'published') as "isAsMade"
      from change where version = (select max(root) from standing)`,
     [onlyKey("published"), [...RELEASE_KINDS]],
   );
