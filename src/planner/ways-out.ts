@@ -181,7 +181,8 @@ function isInOrder(before: PlannedWork, after: PlannedWork): boolean {
   return true;
 }
 
-function workOf({ variant, timeline }: Solved): PlannedWork {
+/** All work of a schedule. */
+export function workOf({ variant, timeline }: Solved): PlannedWork {
   const { open, company, days } = variant.compiled;
   const spans: WorkSpan[] = [];
   for (const visits of timeline.visits) {
@@ -208,7 +209,8 @@ function workOf({ variant, timeline }: Solved): PlannedWork {
   return collectWork(spans);
 }
 
-function explain(solved: Solved, seed: number): Plan {
+/** The plan of a schedule, with a reason for every start. */
+export function explain(solved: Solved, seed: number): Plan {
   const { variant, problem, timeline, choices, unplaced, costed } = solved;
   const compiled = { ...variant.compiled, problem };
   return buildPlan({
