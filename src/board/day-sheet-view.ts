@@ -10,6 +10,8 @@ import { addDays, type CivilDate } from "../domain/time.js";
 import { listEntries, type EntryView } from "./day-sheet-entries.js";
 import { holdsOn, holdTimes } from "./hold-view.js";
 import { buildGround } from "./light-ground.js";
+import type { PublishedPromise } from "./promise.js";
+import { findStanding, type SheetStanding } from "./promised-reading.js";
 import { instantOf, type DayBlock, type Reading } from "./reading.js";
 import { clock, clockThere, duration, longDate, shortDate, type Language } from "./spoken-time.js";
 import { WORDS, type Words } from "./words.js";
@@ -19,6 +21,8 @@ export interface NextDayView {
   readonly day: string;
   /** "7:30 am 27 Wharf Road: Set stone"; or that the crew is not called out. */
   readonly line: string;
+  /** "forecast", where it may still change; empty where it is published and holds. */
+  readonly mark: string;
 }
 
 export interface DaySheetView {
@@ -30,6 +34,9 @@ export interface DaySheetView {
   readonly lead: string;
   readonly date: CivilDate;
   readonly title: string;
+  /** Whether the sheet is what was published, or a forecast, in a sentence. */
+  readonly standing: string;
+  readonly isPublished: boolean;
   readonly isCalledOut: boolean;
   /** "Dune is not called out that day: training."; empty where it is. */
   readonly notCalledOut: string;
@@ -53,13 +60,17 @@ export interface DaySheetView {
 
 const OTHER = { en: "es", es: "en" } as const satisfies Record<Language, Language>;
 
-/** The sheet of a crew on a date; a day at home is a sheet too, and says so. */
+/**
+ * The sheet of a crew on a date; a day at home is a sheet too, and says so. `reading` shows what crews are to read;
+ * without `promise`, nothing is published.
+ */
 export function buildDaySheetView(
   reading: Reading,
   crew: Crew,
   date: CivilDate,
   today: CivilDate,
   language: Language,
+  promise?: PublishedPromise,
 ): DaySheetView {
   const words = WORDS[language];
   const blocks = reading.dayOf(crew.id, date);
@@ -68,6 +79,9 @@ export function buildDaySheetView(
   const firstHouse = houses[0];
   const startsAtYard = first !== undefined && (first.kind === "load" || first.kind === "travel");
   const off = crew.off.find((days) => days.from <= date && date <= days.to);
+  const standingOn = (day: CivilDate): SheetStanding =>
+    promise === undefined ? "unpublished" : findStanding(promise, crew.id, day, today);
+  const standing = standingOn(date);
 
   return {
     language,
@@ -78,6 +92,8 @@ export function buildDaySheetView(
     lead: words.lead(crew.lead, crew.size),
     date,
     title: longDate(date, language),
+    standing: promise?.isPublished === true ? words.standing[standing] : words.nothingPublished,
+    isPublished: isHeld(standing),
     isCalledOut: first !== undefined,
     notCalledOut: first === undefined ? words.notCalledOutLong(crew.name, off?.why ?? "") : "",
     startTime: first === undefined ? "" : clockThere(first.start, first.zone, reading.zone, language),
@@ -90,7 +106,10 @@ export function buildDaySheetView(
     holds: holdsOn(reading.company, date).map((hold) => holdLine(reading, hold, language)),
     entries: listEntries(reading, blocks, language),
     deferral: DEFERRAL[language],
-    nextDays: [1, 2, 3, 4, 5].map((ahead) => nextDay(reading, crew, addDays(date, ahead), language)),
+    nextDays: [1, 2, 3, 4, 5].map((ahead) => ({
+      ...nextDay(reading, crew, addDays(date, ahead), language),
+      mark: isHeld(standingOn(addDays(date, ahead))) ? "" : words.forecast,
+    })),
     today,
     tomorrow: addDays(today, 1),
   };
@@ -169,7 +188,16 @@ function holdLine(reading: Reading, hold: Hold, language: Language): string {
   return `${words.holdOn(work, where)}, ${holdTimes(company, hold, language)}${why}`;
 }
 
-function nextDay(reading: Reading, crew: Crew, date: CivilDate, language: Language): NextDayView {
+function isHeld(standing: SheetStanding): boolean {
+  return standing === "published" || standing === "drifted";
+}
+
+function nextDay(
+  reading: Reading,
+  crew: Crew,
+  date: CivilDate,
+  language: Language,
+): Omit<NextDayView, "mark"> {
   const words = WORDS[language];
   const blocks = reading.dayOf(crew.id, date);
   const first = blocks[0];

@@ -2,6 +2,7 @@
  * What the day sheet says, in English and Spanish. One entry for each thing said: a key that lacks a language does not
  * compile. Names, titles and addresses come from the company file as they are.
  */
+import type { SheetStanding } from "./promised-reading.js";
 import type { Language } from "./spoken-time.js";
 
 export interface Words {
@@ -63,6 +64,11 @@ export interface Words {
   readonly days: string;
   readonly board: string;
   readonly controls: string;
+  /** What a sheet is: what was published, or a forecast. */
+  readonly standing: Readonly<Record<SheetStanding, string>>;
+  readonly nothingPublished: string;
+  /** After a day's line. */
+  readonly forecast: string;
 }
 
 const en: Words = {
@@ -129,6 +135,16 @@ const en: Words = {
   days: "Next days",
   board: "Board",
   controls: "Other days and language",
+  standing: {
+    published: "Published: this day holds.",
+    drifted:
+      "Published: this day holds. The office has another plan for it by now; until it publishes that one, go by this sheet.",
+    forecast: "Forecast: this day may still change.",
+    released: "Forecast: the office has released this day, and it may still change.",
+    unpublished: "Forecast: this day is not published yet and may still change.",
+  },
+  nothingPublished: "Forecast: nothing is published yet, and this day may still change.",
+  forecast: "forecast",
 };
 
 const es: Words = {
@@ -195,6 +211,16 @@ const es: Words = {
   days: "Más días",
   board: "Tablero",
   controls: "Otros días e idioma",
+  standing: {
+    published: "Publicado: este día es firme.",
+    drifted:
+      "Publicado: este día es firme. La oficina ya tiene otro plan; hasta que lo publique, sigan esta hoja.",
+    forecast: "Pronóstico: este día aún puede cambiar.",
+    released: "Pronóstico: la oficina soltó este día y aún puede cambiar.",
+    unpublished: "Pronóstico: este día aún no está publicado y puede cambiar.",
+  },
+  nothingPublished: "Pronóstico: aún no hay nada publicado y este día puede cambiar.",
+  forecast: "pronóstico",
 };
 
 /** Everything the day sheet says, by language. */

@@ -11,7 +11,7 @@ import { HttpRefusal } from "./http-refusal.js";
 import { liveViewFor } from "./live-routes.js";
 import { renderPageOf } from "./page.js";
 import { ROUTES } from "./paths.js";
-import { readingOf } from "./reading-of.js";
+import { crewReadingOf, promiseOf } from "./reading-of.js";
 
 /** Day sheets. A link without a date stays right: it shows the day that matters when it is opened. */
 export function crewRoutes(desk: Desk): Router {
@@ -20,14 +20,14 @@ export function crewRoutes(desk: Desk): Router {
   const showSheet = (res: Response, id: string, date: CivilDate, language: Language): void => {
     const state = desk.current();
     const { company, plan, today } = state;
-    const reading = readingOf({ company, plan });
+    const reading = crewReadingOf(state);
     const crew = reading.crews.get(id);
     if (crew === undefined) {
       const names = company.crews.map((other) => other.name).join(", ");
       throw new HttpRefusal(404, `There is no crew "${id}". The crews are: ${names}.`);
     }
     renderPageOf(res, plan, JSON.stringify([id, date, today, language]), "day-sheet", () => {
-      const view = buildDaySheetView(reading, crew, date, today, language);
+      const view = buildDaySheetView(reading, crew, date, today, language, promiseOf(state));
       const live = liveViewFor(res, state, id);
       return { title: `${crew.name}, ${view.title}`, view, language, live };
     });
