@@ -165,9 +165,12 @@ function checkGap(files: Case, one: WorkFact, next: WorkFact): BrokenRule[] {
       from.stay.blocks.filter((block) => block.kind === "cleanup" || block.kind === "cover-up"),
     );
     const last =
-      lastWorkMinute(evidence, { crew, date: from.day.date, job, trades: from.stay.trades }, closing) ??
-      one.end;
-    const idle = minutesBetween(window(from), one.end, Math.max(one.end, last)) - reserve(files, from.stay);
+      lastWorkMinute(
+        evidence,
+        { crew, date: from.day.date, job, trades: from.stay.trades },
+        closing + reserve(files, from.stay),
+      ) ?? one.end;
+    const idle = minutesBetween(window(from), one.end, Math.max(one.end, last));
     if (idle >= LEAST_USABLE_MINUTES) broken.push(...say(idle, `at the end of ${from.day.date}`));
   }
   if (to.day.stays[0] === to.stay && to.stay.work[0] === next) {

@@ -162,7 +162,10 @@ function placeInOneDay(trial: Trial, unit: number): boolean {
     return worker.layer.unbroken(draft.crew, visit.day, site, trades, start, end, lifted);
   };
   const earliest = additions[0]?.earliest ?? problem.start;
-  const open = standsOpenAfter(trial.chain, unit) ? openWork(trial, unit, 0) : null;
+  // Only what stood open before the plan can be open when a crew leaves, and with its last unit it is closed.
+  const mayStandOpen = trial.chain.openAtStart.some(Boolean);
+  const last = standsOpenAfter(trial.chain, unit) ? 0 : activity.tasks.length - 1;
+  const open = mayStandOpen ? openWork(trial, unit, last) : null;
   for (let day = worker.firstDay(draft, earliest); day < problem.dayCount; day++) {
     let visit = worker.addOn(draft, day, site, additions, open, lifted, accept);
     if (visit === null) {

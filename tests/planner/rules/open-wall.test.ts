@@ -128,6 +128,23 @@ describe("a chain", () => {
 });
 
 describe("a chain that cannot be", () => {
+  it("that stood open in several units asks for no cover-up once the last of them is closed", () => {
+    const done = {
+      status: "done",
+      doneBy: "alder",
+      startedAt: "2027-03-15T08:00",
+      finishedAt: "2027-03-15T15:00",
+    } as const;
+    const side = aTask({ id: "side", trade: "siding", laborHours: 60 });
+    const plan = planned(wall({}, strip(done), close({ laborHours: 6 }), side));
+    expect(workOf(plan, "close")).toEqual(["alder Tue 16 Mar 07:20-08:20", "alder Tue 16 Mar 08:20-09:20"]);
+    // To the last minute before cleanup, which takes half an hour of the shift.
+    expect(workOf(plan, "side").slice(0, 2)).toEqual([
+      "alder Tue 16 Mar 09:20-12:00",
+      "alder Tue 16 Mar 12:30-15:00",
+    ]);
+  });
+
   it("says that no crew has all its trades", () => {
     const crews = [
       aCrew({ trades: { "tear-off": 1, siding: 1 } }),
