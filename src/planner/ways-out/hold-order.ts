@@ -7,11 +7,15 @@ import { Placer } from "../core/placer.js";
 import { LIFT, NEVER, type CoreTask, type Problem } from "../core/problem.js";
 import { listGaps } from "../core/rain-work.js";
 import { Timeline, type Placement } from "../core/timeline.js";
+import type { HeldOrder } from "./held-order.js";
 import type { Recovery, Solved, Variant } from "./recovery.js";
 
-/** The plan of a variant in the order to hold. A task whose crew can never work it goes to one that can. */
-export function holdOrder(recovery: Recovery, variant: Variant): Solved {
-  const { order, staffing } = recovery.held;
+/**
+ * The plan of a variant in the order to hold, which is the standing plan's unless another one is given. A task whose crew
+ * can never work it goes to one that can.
+ */
+export function holdOrder(recovery: Recovery, variant: Variant, held: HeldOrder = recovery.held): Solved {
+  const { order, staffing } = held;
   return new Holder(variant.compiled.problem, staffing).run(recovery, variant, order);
 }
 
