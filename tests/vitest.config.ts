@@ -3,6 +3,7 @@
  * One PostgreSQL server is started for the run. No focused test gets through, an empty run is a failure, and property
  * tests share the seed of property-seed.ts.
  */
+import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
 
@@ -14,6 +15,8 @@ export default defineConfig({
     setupFiles: ["tests/support/property-seed.ts"],
     allowOnly: false,
     passWithNoTests: false,
+    // Much of the run waits for processes and databases: every core may have a file of its own.
+    maxWorkers: availableParallelism(),
     testTimeout: 60_000,
     hookTimeout: 120_000,
   },

@@ -214,17 +214,25 @@ describe("every route, asked by everybody", () => {
     },
   );
 
-  it.each(["GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS"])(
-    "what is in no row is not found, by %s, whoever asks",
-    async (method) => {
-      for (const token of [tokens.owner, tokens.viewer, "nobody"]) {
-        const headers = { cookie: `daylap-session=${token}`, origin: app.url };
-        for (const path of ["/no-such-page", "/people/1", "/crew-links/alder", "/link/a/b"]) {
-          expect((await fetch(app.url + path, { method, headers, redirect: "manual" })).status).toBe(404);
-        }
+  it.each(["PUT", "PATCH", "DELETE", "OPTIONS"])("nothing answers to %s, whoever asks", async (method) => {
+    for (const token of [tokens.owner, "nobody"]) {
+      const headers = { cookie: `daylap-session=${token}`, origin: app.url };
+      for (const path of ["/no-such-page", "/people/1", "/holds", "/healthz"]) {
+        const answer = await fetch(app.url + path, { method, headers, redirect: "manual" });
+        expect(answer.status).toBe(405);
+        expect(answer.headers.get("allow")).toBe("GET, HEAD, POST");
       }
-    },
-  );
+    }
+  });
+
+  it.each(["GET", "HEAD", "POST"])("what is in no row is not found, by %s, whoever asks", async (method) => {
+    for (const token of [tokens.owner, tokens.viewer, "nobody"]) {
+      const headers = { cookie: `daylap-session=${token}`, origin: app.url };
+      for (const path of ["/no-such-page", "/people/1", "/crew-links/alder", "/link/a/b"]) {
+        expect((await fetch(app.url + path, { method, headers, redirect: "manual" })).status).toBe(404);
+      }
+    }
+  });
 
   it.each(ACCESS.filter(({ method }) => method === "POST").map((row) => ({ row, name: nameOf(row) })))(
     "$name takes no form from elsewhere, not even from an owner",
