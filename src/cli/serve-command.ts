@@ -10,6 +10,7 @@ import type { Actor, Person } from "../domain/person.js";
 import { fail, ok, type Result } from "../domain/result.js";
 import { PRODUCT_NAME } from "../domain/product.js";
 import { civilDateAt, type Minute } from "../domain/time.js";
+import { openCalls } from "../services/calls.js";
 import { machineClock, makeFixedClock } from "../services/clock.js";
 import { openDesk, type OpenDesk } from "../services/company-desk.js";
 import type { DatabasePlace } from "../services/company-database.js";
@@ -136,7 +137,13 @@ async function serveDesk(
   const invitation = isDemo ? undefined : await people.firstRun();
   const stop = new AbortController();
   const app = createApp(
-    { desk, people, record: openRecord(database), isReady: () => answers(database) },
+    {
+      desk,
+      people,
+      record: openRecord(database),
+      calls: openCalls(database),
+      isReady: () => answers(database),
+    },
     {
       log: (reference, error) => log.error({ reference, err: error }, "bug"),
       noteAnswer: (answer) => log.info(answer, "answered"),

@@ -47,6 +47,14 @@ export const ACCESS: readonly AccessRow[] = [
   row("POST", "daysOff", OFFICE),
   row("POST", "takeDaysOff", OFFICE),
 
+  row("GET", "published", PEOPLE),
+  row("POST", "published", OFFICE),
+  row("POST", "undoPublish", OFFICE),
+  row("POST", "releaseSheet", OFFICE),
+  row("GET", "calls", PEOPLE),
+  row("POST", "tickCall", OFFICE),
+  row("POST", "untickCall", OFFICE),
+
   row("GET", "record", PEOPLE),
   row("POST", "undo", OFFICE),
   row("GET", "plans", PEOPLE),

@@ -4,11 +4,13 @@
 import express from "express";
 import { PRODUCT_NAME } from "../domain/product.js";
 import type { Person } from "../domain/person.js";
+import { NO_CALLS, type Calls } from "../services/calls.js";
 import type { Desk } from "../services/desk.js";
 import { machineClock, type Clock } from "../services/clock.js";
 import type { People } from "../services/people.js";
 import type { CompanyRecord } from "../services/record.js";
 import { accountRoutes } from "./account-routes.js";
+import { callRoutes } from "./call-routes.js";
 import { crewLinkRoutes } from "./crew-link-routes.js";
 import { companyFileRoutes } from "./company-file-routes.js";
 import { crewRoutes } from "./crew-routes.js";
@@ -26,6 +28,7 @@ import { officeRoutes } from "./office-routes.js";
 import { operationRoutes } from "./operation-routes.js";
 import { paths } from "./paths.js";
 import { peopleRoutes } from "./people-routes.js";
+import { publishRoutes } from "./publish-routes.js";
 import { recordRoutes } from "./record-routes.js";
 import { noteAnswers, type NoteAnswer } from "./request-log.js";
 import { ourMethodsOnly, sameOriginOnly, securityHeaders } from "./security.js";
@@ -38,6 +41,8 @@ export interface AppServices {
   readonly people: People;
   /** Without it, nothing is on record. */
   readonly record?: CompanyRecord;
+  /** Without it, there are no calls to make. */
+  readonly calls?: Calls;
   /** Whether the database answers; without it, it is taken to. */
   readonly isReady?: () => Promise<boolean>;
 }
@@ -77,7 +82,7 @@ function makeLiveStreams(desk: Desk, record: CompanyRecord, { log, stopped }: Ap
 
 /** The whole app. */
 export function createApp(
-  { desk, people, record = NOTHING_ON_RECORD, isReady = ALWAYS }: AppServices,
+  { desk, people, record = NOTHING_ON_RECORD, calls = NO_CALLS, isReady = ALWAYS }: AppServices,
   options: AppOptions = {},
 ): express.Express {
   const app = express();
@@ -116,6 +121,8 @@ export function createApp(
   app.use(officeRoutes(desk));
   app.use(jobRoutes(desk));
   app.use(daysOffRoutes(desk));
+  app.use(publishRoutes(desk));
+  app.use(callRoutes(desk, calls));
   app.use(recordRoutes(desk, record));
   app.use(crewRoutes(desk));
   app.use(holdRoutes(desk));

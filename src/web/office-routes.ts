@@ -4,6 +4,7 @@
 import { Router, type Request, type Response } from "express";
 import { buildBoardView } from "../board/board-view.js";
 import { listJobLines } from "../board/job-view.js";
+import { buildBoardPromise } from "../board/promised-view.js";
 import { buildWaitingView } from "../board/waiting-view.js";
 import { addDays, type CivilDate } from "../domain/time.js";
 import type { Desk } from "../services/desk.js";
@@ -13,7 +14,8 @@ import { liveViewFor } from "./live-routes.js";
 import { renderPage, renderPageOf, type PageLocals } from "./page.js";
 import { ROUTES } from "./paths.js";
 import { buildPlanningView, stampOf } from "./planning-view.js";
-import { readingOf } from "./reading-of.js";
+import { publishForms } from "./publish-routes.js";
+import { promiseOf, readingOf } from "./reading-of.js";
 
 /** Pages for the dispatcher and the owner. */
 export function officeRoutes(desk: Desk): Router {
@@ -23,7 +25,15 @@ export function officeRoutes(desk: Desk): Router {
     const state = desk.current();
     const planning = buildPlanningView(state);
     const makeLocals = (): PageLocals => {
-      const view = { ...buildBoardView(readingOf(state), date), planning };
+      const reading = readingOf(state);
+      const promise = buildBoardPromise(reading, promiseOf(state), date);
+      const view = {
+        ...buildBoardView(reading, date),
+        planning,
+        promise,
+        ...publishForms(state),
+        back: date,
+      };
       const live = liveViewFor(res, state);
       return { title: `Board, ${view.title}`, view, styleRules: buildBoardStyle(view), live };
     };

@@ -13,6 +13,7 @@ import { contentPolicy } from "./security.js";
 export type PageName =
   | "account"
   | "board"
+  | "calls"
   | "company-difference"
   | "company-file"
   | "crew-links"
@@ -28,6 +29,7 @@ export type PageName =
   | "link-made"
   | "people"
   | "plans"
+  | "published"
   | "record"
   | "sign-in"
   | "waiting";
@@ -44,7 +46,8 @@ export interface PageLocals {
 
 const STYLES = {
   account: ["forms", "people"],
-  board: ["hatches", "board"],
+  board: ["hatches", "forms", "board", "published"],
+  calls: ["forms", "published"],
   "company-difference": ["forms", "record"],
   "company-file": ["forms", "record"],
   "crew-links": ["forms", "people"],
@@ -60,6 +63,7 @@ const STYLES = {
   "link-made": ["forms", "people"],
   people: ["forms", "people"],
   plans: ["ledger", "forms"],
+  published: ["ledger", "forms", "published"],
   record: ["forms", "record"],
   "sign-in": ["forms", "people"],
   waiting: ["hatches", "ledger"],

@@ -11,6 +11,7 @@ import { formatFault } from "../../src/domain/company-file.js";
 import type { Person } from "../../src/domain/person.js";
 import { present } from "../../src/domain/result.js";
 import { civilDateAt, parseInstant } from "../../src/domain/time.js";
+import { openCalls } from "../../src/services/calls.js";
 import { makeFixedClock } from "../../src/services/clock.js";
 import { openDesk } from "../../src/services/company-desk.js";
 import { layDemo, readDemoTemplate } from "../../src/services/demo.js";
@@ -57,7 +58,10 @@ export async function startServer(
   const loaded = await desk.load(source, LOADER, "");
   if (!loaded.ok) throw new Error(loaded.error.map(formatFault).join("\n"));
   const server = createServer(
-    createApp({ desk, people: openPeople(database), record: openRecord(database) }, { clock, ...options }),
+    createApp(
+      { desk, people: openPeople(database), record: openRecord(database), calls: openCalls(database) },
+      { clock, ...options },
+    ),
   );
   await new Promise<void>((resolve, reject) => {
     server.once("error", reject);

@@ -5,6 +5,7 @@
 import { afterEach } from "vitest";
 import { present } from "../../src/domain/result.js";
 import { parseInstant } from "../../src/domain/time.js";
+import { openCalls } from "../../src/services/calls.js";
 import { makeFixedClock } from "../../src/services/clock.js";
 import type { CompanyChange } from "../../src/services/changes/company-change.js";
 import type { OpenDesk } from "../../src/services/company-desk.js";
@@ -67,7 +68,12 @@ export function useEditing(): { open(company?: unknown): Promise<Editing> } {
       const database = await desks.database();
       const record = openRecord(database);
       const app = await startAppWith(
-        { desk, people: openPeople(database), record },
+        {
+          desk,
+          people: openPeople(database),
+          record,
+          calls: openCalls(database, () => new Date(AFTERNOON * 60_000)),
+        },
         { automatic: TEST_OWNER, clock: makeFixedClock(AFTERNOON) },
       );
       apps.push(app);

@@ -8,6 +8,7 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import { ROLES } from "../../src/domain/person.js";
 import { present } from "../../src/domain/result.js";
 import { Random } from "../../src/planner/core/random.js";
+import { openCalls } from "../../src/services/calls.js";
 import { openDesk, type OpenDesk } from "../../src/services/company-desk.js";
 import { openPeople, type People } from "../../src/services/people.js";
 import { openRecord } from "../../src/services/record.js";
@@ -41,7 +42,7 @@ beforeAll(async () => {
   await desk.load(await demoCompany(), COMMAND_LINE, "");
   people = openPeople(database, { passwordCost: CHEAP });
   const app = createApp(
-    { desk, people, record: openRecord(database) },
+    { desk, people, record: openRecord(database), calls: openCalls(database) },
     { log: (_reference, error) => bugs.push(error) },
   );
   server = createServer(app);
