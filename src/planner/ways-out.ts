@@ -7,7 +7,9 @@ import type { Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
 import { addDays, civilDateAt, weekdayOf, type CivilDate, type Minute } from "../domain/time.js";
 import { findBindings } from "./because.js";
+import { listPromises } from "./compile/promises.js";
 import { explainUnplaced } from "./impossible.js";
+import { CostBook } from "./report/cost.js";
 import { buildPlan } from "./report/plan-report.js";
 import { holdOrder } from "./ways-out/hold-order.js";
 import {
@@ -138,6 +140,7 @@ class Ways {
       difference,
       figures: toFigures(solved.costed.figures, leftOut, difference),
       explain: () => (plan ??= explain(solved, options.seed)),
+      explainFor: (published) => explain(solved, options.seed, published),
     };
   }
 
@@ -209,10 +212,18 @@ export function workOf({ variant, timeline }: Solved): PlannedWork {
   return collectWork(spans);
 }
 
-/** The plan of a schedule, with a reason for every start. */
-export function explain(solved: Solved, seed: number): Plan {
-  const { variant, problem, timeline, choices, unplaced, costed } = solved;
-  const compiled = { ...variant.compiled, problem };
+/**
+ * The plan of a schedule, with a reason for every start. `company`: the same one with other work published, against which
+ * the plan is then read; of its blocks nothing changes.
+ */
+export function explain(solved: Solved, seed: number, company?: Company): Plan {
+  const { variant, problem, timeline, choices, unplaced } = solved;
+  const compiled = {
+    ...variant.compiled,
+    problem,
+    ...(company && { company, promises: listPromises(company, problem.start) }),
+  };
+  const costed = company ? new CostBook(compiled).costOf(timeline, unplaced) : solved.costed;
   return buildPlan({
     compiled,
     timeline,

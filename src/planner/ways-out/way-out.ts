@@ -104,6 +104,8 @@ export interface WayOut {
   readonly figures: WayFigures;
   /** The whole plan, with a reason for every start; made when first asked for, then kept. */
   explain(): Plan;
+  /** The same plan read against `company`, which is this way's with other work published: the way's own, when it is taken. */
+  explainFor(company: Company): Plan;
 }
 
 /** The figures of a plan and its difference. */
