@@ -13,8 +13,11 @@ import { dayOffAddedRule, dayOffRemovedRule, type DayOffAdded, type DayOffRemove
 import { deliveryChangedRule, type DeliveryChanged } from "./deliveries.js";
 import { holdAddedRule, holdChangedRule, holdLiftedRule } from "./holds.js";
 import type { HoldAdded, HoldChanged, HoldLifted } from "./holds.js";
+import { hoursAddedRule, type HoursAdded } from "./hours-added.js";
+import { jobPausedRule, type JobPaused } from "./job-paused.js";
 import { promiseMovedRule, type PromiseMoved } from "./promised-date.js";
 import { sheetKeptRule, sheetReleasedRule, type SheetKept, type SheetReleased } from "./published-sheets.js";
+import { taskAddedRule, type TaskAdded } from "./task-added.js";
 import { taskProgressRule, type TaskProgress } from "./task-progress.js";
 
 export type CompanyChange =
@@ -25,7 +28,10 @@ export type CompanyChange =
   | DayOffRemoved
   | DeliveryChanged
   | TaskProgress
+  | HoursAdded
+  | TaskAdded
   | PromiseMoved
+  | JobPaused
   | SheetReleased
   | SheetKept;
 export type ChangeKind = CompanyChange["kind"];
@@ -75,7 +81,10 @@ const RULES: { readonly [Kind in ChangeKind]: ChangeRule<Extract<CompanyChange, 
   "day-off-removed": dayOffRemovedRule,
   "delivery-changed": deliveryChangedRule,
   "task-progress": taskProgressRule,
+  "hours-added": hoursAddedRule,
+  "task-added": taskAddedRule,
   "promise-moved": promiseMovedRule,
+  "job-paused": jobPausedRule,
   "sheet-released": sheetReleasedRule,
   "sheet-kept": sheetKeptRule,
 };
