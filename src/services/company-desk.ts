@@ -10,6 +10,7 @@ import type { Company } from "../domain/company-schema.js";
 import type { Actor } from "../domain/person.js";
 import { fail, invariant, ok, present, type Result } from "../domain/result.js";
 import { civilDateAt } from "../domain/time.js";
+import type { MoveRefusal, MoveWish } from "../planner/moving/move-refusal.js";
 import { CompanyStore, type DecideWrite, type StoredCompany } from "../store/company-store.js";
 import { insertCalls } from "../store/call-store.js";
 import type { Database, Queries } from "../store/database.js";
@@ -21,6 +22,16 @@ import { undoCalls } from "./changes/undo-calls.js";
 import { decideUndo } from "./changes/undo.js";
 import { ruleOf, type ChangeFailure, type CompanyChange } from "./changes/company-change.js";
 import { machineClock, type Clock } from "./clock.js";
+import { MovePlanner } from "./move-planner.js";
+import {
+  ANOTHER_MOVE,
+  findBroken,
+  findWhyMoveStale,
+  isRecent,
+  SHOWN_TOO_LONG_AGO,
+  toMoveChange,
+  toMoveFailure,
+} from "./moving.js";
 import { DeskPlans, type PlanSettings, type StandingPlan } from "./desk-plans.js";
 import type { Desk, DeskState, PublishInput } from "./desk.js";
 import { DeskWire } from "./desk-wire.js";
@@ -77,6 +88,7 @@ class CompanyDesk implements OpenDesk {
   readonly #plans: DeskPlans;
   readonly #clock: Clock;
   readonly #closeWorker: () => Promise<void>;
+  readonly #moves = new MovePlanner();
   #standing: Standing | undefined;
   /** The catching up that is under way, and whether something has changed since it last looked. */
   #catchingUp: Promise<void> | undefined;
@@ -184,6 +196,58 @@ class CompanyDesk implements OpenDesk {
     });
   }
 
+  async planMove(wish: MoveWish): Promise<Result<MovePreview, MoveRefusal>> {
+    const { company, plan } = present(this.#standing, "a company to look at");
+    const [asOf, { seed }] = [this.#clock(), this.#options];
+    const moved = await this.#moves.plan({ company, standing: plan.plan, asOf, seed, wish }, false);
+    if (!moved.ok) return moved;
+    const { plan: _, ...found } = moved.value;
+    return ok({ found, token: { planId: plan.id, asOf, digest: found.digest } });
+  }
+
+  move(
+    wish: MoveWish,
+    shown: MoveToken,
+    by: Actor,
+    why: string,
+  ): Promise<Result<void, ChangeFailure>> {
+    return this.#follow(this.#move(wish, shown, by, why));
+  }
+
+  async #move(
+    wish: MoveWish,
+    { planId, asOf, digest }: MoveToken,
+    by: Actor,
+    why: string,
+  ): Promise<Result<void, ChangeFailure>> {
+    const standing = this.#standing;
+    if (standing === undefined) return fail(EMPTY);
+    const { stored, company, source, plan } = standing;
+    if (plan.id !== planId) return fail(await findWhyMoveStale(this.#database, planId, stored.version));
+    if (!isRecent(asOf, this.#clock(), company.company.timeZone)) return fail(SHOWN_TOO_LONG_AGO);
+    const { seed } = this.#options;
+    const moved = await this.#moves.plan({ company, standing: plan.plan, asOf, seed, wish }, true);
+    if (!moved.ok) return fail(toMoveFailure(company, wish, moved.error));
+    const { plan: after, digest: now } = moved.value;
+    if (after === null || now !== digest) return fail(ANOTHER_MOVE);
+    const change = toMoveChange(wish, plan.plan, company, why);
+    const applied = applyChange({ source, company, nowMinute: this.#clock() }, change);
+    if (!applied.ok) return applied;
+    const broken = await findBroken(applied.value.source, after, this.#checkPlan);
+    if (broken !== undefined) return fail(broken);
+    const kept = this.#plans.toKeep(after, asOf, plan);
+    return this.#write(async (latest, queries) => {
+      if (latest.version !== stored.version) {
+        return fail(await findWhyMoveStale(queries, planId, latest.version));
+      }
+      const also = async (within: Queries, version: number): Promise<void> => {
+        await insertPlan(within, { ...kept, companyVersion: version });
+      };
+      const entry = this.#entry(change.kind, applied.value.sentence, by, why);
+      return ok({ source: applied.value.source, entry, also });
+    });
+  }
+
   undo(version: number, by: Actor, why: string): Promise<Result<void, ChangeFailure>> {
     return this.#write(async (stored, queries) => {
       const undone = await decideUndo(stored, version, queries);
@@ -224,6 +288,7 @@ class CompanyDesk implements OpenDesk {
     await Promise.allSettled(this.#underWay);
     await this.#plans.over;
     await this.#wire.close();
+    await this.#moves.close();
     await this.#closeWorker();
   }
 

@@ -134,6 +134,13 @@ export class DeskPlans {
     return toKept(plan, { asOf, budget: 0, fromPlan: from.id });
   }
 
+  /** A plan made by hand from the one that stands, to be kept with the change that it belongs to. */
+  toKeep(plan: Plan, asOf: Minute, from: StandingPlan): Omit<KeptPlan, "id" | "companyVersion"> {
+    // It would have the thread, and what it found would no longer be of this company.
+    this.#improvement?.stop();
+    return toKept(plan, { asOf, budget: 0, fromPlan: from.id });
+  }
+
   async #findKept(companyVersion: number, company: Company): Promise<StandingPlan | undefined> {
     const kept = await this.#store.findNewest(companyVersion);
     if (kept === undefined || kept.plannerVersion !== PLANNER_VERSION) return undefined;

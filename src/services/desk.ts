@@ -10,6 +10,8 @@ import type { Plan } from "../domain/plan-format.js";
 import type { Result } from "../domain/result.js";
 import type { CivilDate, Minute } from "../domain/time.js";
 import type { ChangeFailure, CompanyChange } from "./changes/company-change.js";
+import type { MoveRefusal, MoveWish } from "../planner/moving/move-refusal.js";
+import type { MoveFound } from "./move-planner.js";
 import type { PlanningProgress } from "./planning-messages.js";
 import type { Publication } from "./publication.js";
 
@@ -59,6 +61,19 @@ export interface PublishInput {
   readonly why?: string;
 }
 
+/** What a move by hand would mean, and what it takes to make exactly this one. */
+export interface MovePreview {
+  readonly found: Omit<MoveFound, "plan">;
+  readonly token: MoveToken;
+}
+
+/** Names the plan after a move: made of that plan, as of that minute, it is the one with that digest. */
+export interface MoveToken {
+  readonly planId: number;
+  readonly asOf: Minute;
+  readonly digest: string;
+}
+
 export interface Desk {
   /** Whether no company has been loaded yet. */
   readonly isEmpty: boolean;
@@ -76,6 +91,10 @@ export interface Desk {
    * transaction; the plan stays as it is. Refused where it breaks a rule.
    */
   publish(input: PublishInput, by: Actor): Promise<Result<void, ChangeFailure>>;
+  /** What a move by hand would mean, or which rule forbids it; nothing is changed. */
+  planMove(wish: MoveWish): Promise<Result<MovePreview, MoveRefusal>>;
+  /** Makes a move; the plan that was shown then stands. Where that plan cannot be made any more, nothing is done. */
+  move(wish: MoveWish, shown: MoveToken, by: Actor, why: string): Promise<Result<void, ChangeFailure>>;
   /** Takes the change of that version back, where nothing that stands depends on it. */
   undo(version: number, by: Actor, why: string): Promise<Result<void, ChangeFailure>>;
   /**

@@ -81,6 +81,8 @@ export function makeFakeDesk({ company: first, nowMinute, plan, planning }: Fake
       return Promise.resolve(refuse("This desk knows holds only."));
     },
     publish: () => Promise.resolve(refuse("This desk publishes nothing.")),
+    planMove: () => Promise.resolve(fail({ kind: "not-planned" })),
+    move: () => Promise.resolve(refuse("This desk knows holds only.")),
     undo: () => Promise.resolve(refuse("This desk keeps no record.")),
     load: () => Promise.resolve(fail([{ path: "", sentence: "This desk keeps its company." }])),
   };

@@ -15,6 +15,7 @@ import { holdAddedRule, holdChangedRule, holdLiftedRule } from "./holds.js";
 import type { HoldAdded, HoldChanged, HoldLifted } from "./holds.js";
 import { hoursAddedRule, type HoursAdded } from "./hours-added.js";
 import { jobPausedRule, type JobPaused } from "./job-paused.js";
+import { taskMovedRule, type TaskMoved } from "./moves.js";
 import { promiseMovedRule, type PromiseMoved } from "./promised-date.js";
 import { sheetKeptRule, sheetReleasedRule, type SheetKept, type SheetReleased } from "./published-sheets.js";
 import { taskAddedRule, type TaskAdded } from "./task-added.js";
@@ -28,6 +29,7 @@ export type CompanyChange =
   | DayOffRemoved
   | DeliveryChanged
   | TaskProgress
+  | TaskMoved
   | HoursAdded
   | TaskAdded
   | PromiseMoved
@@ -81,6 +83,7 @@ const RULES: { readonly [Kind in ChangeKind]: ChangeRule<Extract<CompanyChange, 
   "day-off-removed": dayOffRemovedRule,
   "delivery-changed": deliveryChangedRule,
   "task-progress": taskProgressRule,
+  "task-moved": taskMovedRule,
   "hours-added": hoursAddedRule,
   "task-added": taskAddedRule,
   "promise-moved": promiseMovedRule,
