@@ -33,7 +33,7 @@ import {
   toMoveFailure,
 } from "./moving.js";
 import { DeskPlans, type PlanSettings, type StandingPlan } from "./desk-plans.js";
-import type { Desk, DeskState, PublishInput } from "./desk.js";
+import type { Desk, DeskState, MovePreview, MoveToken, PublishInput } from "./desk.js";
 import { DeskWire } from "./desk-wire.js";
 import { makePlanChecker, type CheckPlan } from "./plan-checker.js";
 import { startPlanningWorker, type PlanningWorker } from "./planning-worker.js";

@@ -41,7 +41,7 @@ export interface MovedPlan {
   /** All work of the plan: two plans with the same work are the same plan. */
   readonly work: PlannedWork;
   /** The whole plan, with a reason for every start. */
-  explain(): Plan;
+  readonly explain: () => Plan;
 }
 
 /** The plan with the wish kept, or why it cannot be. */
