@@ -14,7 +14,7 @@ import type { MoveRefusal, MoveWish } from "../planner/moving/move-refusal.js";
 import { CompanyStore, type DecideWrite, type StoredCompany } from "../store/company-store.js";
 import { insertCalls } from "../store/call-store.js";
 import type { Database, Queries } from "../store/database.js";
-import { insertPlan } from "../store/plan-store.js";
+import { findNewestPlan, insertPlan } from "../store/plan-store.js";
 import { listTouching, type ChangeEntry } from "../store/record-store.js";
 import { applyChange, findWhyFault } from "./changes/apply-change.js";
 import { refuseFields } from "./changes/change-refusals.js";
@@ -254,7 +254,12 @@ class CompanyDesk implements OpenDesk {
       if (!undone.ok) return undone;
       const { source, sentence } = undone.value;
       const name = this.#parsedOf(stored)?.company.name ?? "";
-      const also = (within: Queries, undo: number): Promise<void> => undoCalls(within, name, version, undo);
+      // What was done last leaves the company as it was before: so the plan is again what it was, too.
+      const before = version === stored.version ? await findNewestPlan(queries, version - 1) : undefined;
+      const also = async (within: Queries, undo: number): Promise<void> => {
+        await undoCalls(within, name, version, undo);
+        if (before !== undefined) await insertPlan(within, { ...before, companyVersion: undo });
+      };
       return ok({ source, entry: { ...this.#entry("undone", sentence, by, why), undoes: version }, also });
     });
   }

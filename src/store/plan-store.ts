@@ -46,12 +46,8 @@ export class PlanStore {
   }
 
   /** The newest plan of a version of the company, or undefined. */
-  async findNewest(companyVersion: number): Promise<KeptPlan | undefined> {
-    const [row] = await this.#database.query<KeptPlan>(
-      `select ${ORIGIN}, body from plan where company_version = $1 order by id desc limit 1`,
-      [companyVersion],
-    );
-    return row;
+  findNewest(companyVersion: number): Promise<KeptPlan | undefined> {
+    return findNewestPlan(this.#database, companyVersion);
   }
 
   /** Whether it is still there: after a restore another plan may have its number. */
@@ -74,6 +70,18 @@ export class PlanStore {
       [limit, before ?? null],
     );
   }
+}
+
+/** The newest plan of a version of the company, or undefined. */
+export async function findNewestPlan(
+  queries: Queries,
+  companyVersion: number,
+): Promise<KeptPlan | undefined> {
+  const [row] = await queries.query<KeptPlan>(
+    `select ${ORIGIN}, body from plan where company_version = $1 order by id desc limit 1`,
+    [companyVersion],
+  );
+  return row;
 }
 
 /** The version of the company that a plan is of; undefined where there is no such plan. */
