@@ -107,7 +107,7 @@ function beginOf(reading: Reading, job: Job, { task: taskId, before, after }: Ta
     return [{ what, from, to, sentence }];
   }
   if (from === null) return [{ what, from, to, sentence: `${spoken} ${begins} ${longDate(to, "en")}.` }];
-  const reason = to > from ? customerReason(reading, job, taskId) : "";
+  const reason = to > from && before !== null ? customerReason(reading, job, task, before) : "";
   const sentence = `${spoken} ${begins} ${longDate(to, "en")} instead of ${longDate(from, "en")}${reason === "" ? "" : `, ${reason}`}.`;
   return [{ what, from, to, sentence }];
 }

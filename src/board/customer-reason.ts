@@ -2,8 +2,10 @@
  * Why work at a house begins later, as it can be said to the customer there: by the kind of the reason alone, so that no
  * other house, customer or colleague is named.
  */
-import type { Job } from "../domain/company-schema.js";
+import type { Job, Task } from "../domain/company-schema.js";
 import type { Because, BecauseKind } from "../domain/plan-format.js";
+import type { CivilDate } from "../domain/time.js";
+import { findDayReason, isMorningReason, type DayReason } from "./day-reason.js";
 import type { Reading } from "./reading.js";
 
 interface ReasonFacts {
@@ -34,26 +36,40 @@ const SENTENCES = {
 
 /** What only says that something else comes first, so that the reason lies behind it. */
 const LEADS_ON: ReadonlySet<BecauseKind> = new Set(["after-task", "curing"]);
-/** What holds on any morning: nothing that a customer would take for a reason. */
-const SAYS_NOTHING: ReadonlySet<BecauseKind> = new Set(["start-of-plan", "no-light", "crew-off", "access"]);
 
-/** "because the crew is held up at another house"; empty where nothing can be said. */
-export function customerReason(reading: Reading, job: Job, taskId: string): string {
-  let first: string | undefined;
-  let at: string | null = taskId;
-  const seen = new Set<string>();
-  while (at !== null && !seen.has(at)) {
+const OF_THE_DAY = {
+  "crew-off": "because the crew is not at work that day",
+  hold: "because the work is on hold that day",
+  "comes-after": "because other work at your house has to be finished first",
+  elsewhere: "because the crew is held up at another house",
+} as const satisfies Record<DayReason["kind"], string>;
+
+/**
+ * "because the crew is held up at another house"; empty where nothing can be said. `before`: where the task was
+ * published.
+ */
+export function customerReason(
+  reading: Reading,
+  job: Job,
+  task: Task,
+  before: { readonly crews: readonly string[]; readonly dates: readonly CivilDate[] },
+): string {
+  let at: Task | undefined = task;
+  const seen = new Set<Task>();
+  const [crewId = ""] = before.crews;
+  const [date] = before.dates;
+  while (at !== undefined && !seen.has(at)) {
     seen.add(at);
-    const because: Because | undefined = reading.planned(job.id, at)?.because;
-    if (because === undefined) break;
-    const isElsewhere = because.by !== null && because.by.job !== job.id;
-    const sentence = SENTENCES[because.kind]({ isElsewhere });
-    if (!LEADS_ON.has(because.kind) || because.by === null || isElsewhere) {
-      // The work before it, at this house, begins with the day: then that work is the reason.
-      return first !== undefined && SAYS_NOTHING.has(because.kind) ? first : sentence;
-    }
-    first ??= sentence;
-    at = because.by.task;
+    const because: Because | undefined = reading.planned(job.id, at.id)?.because;
+    if (because === undefined) return "";
+    const { by, kind } = because;
+    const isElsewhere = by !== null && by.job !== job.id;
+    const day = date === undefined ? undefined : findDayReason(reading, job, at, crewId, date);
+    if (at === task && day !== undefined && isMorningReason(kind)) return OF_THE_DAY[day.kind];
+    // The work before it, at this house, begins with its day: then that work is the reason.
+    if (at !== task && isMorningReason(kind)) return SENTENCES["after-task"]();
+    if (!LEADS_ON.has(kind) || by === null || isElsewhere) return SENTENCES[kind]({ isElsewhere });
+    at = reading.task(by.job, by.task);
   }
-  return first ?? "";
+  return "";
 }

@@ -6,6 +6,7 @@ import type { CivilDate } from "../domain/time.js";
 import { minuteOfDate } from "../domain/time.js";
 import type { PromiseChange, TaskMove, TaskPlace } from "../planner/ways-out/plan-difference.js";
 import { taskTitle } from "./board-tags.js";
+import { findDayReason, isMorningReason, type DayReason } from "./day-reason.js";
 import type { PublishedBy, PublishedPromise } from "./promise.js";
 import type { Reading } from "./reading.js";
 import { distantRoot, followReasons } from "./reason-chain.js";
@@ -101,22 +102,42 @@ function listDays(dates: readonly CivilDate[]): string {
   return spoken.length > MOST_DAYS ? `${spoken[0] ?? ""} to ${spoken.at(-1) ?? ""}` : spoken.join(", ");
 }
 
-/** The reason that binds, and what is at the root of it where that is somewhere else. */
-function whyLater(reading: Reading, { job, task, after }: TaskMove): string {
-  if (after === null) return reading.impossible(job, task) ?? "";
-  const links = followReasons(reading, job, task);
-  const [first] = links;
-  const because = reading.planned(job, task)?.because;
-  if (first === undefined || because === undefined) return "";
-  const held = because.kind === "crew-busy" && because.by !== null && because.by.job !== job;
-  const elsewhere = because.by === null ? undefined : reading.jobs.get(because.by.job);
+/** What keeps it from the day for which it was published, and what is at the root of that where it is elsewhere. */
+function whyLater(reading: Reading, { job: jobId, task: taskId, before, after }: TaskMove): string {
+  if (after === null) return reading.impossible(jobId, taskId) ?? "";
+  const job = reading.jobs.get(jobId);
+  const task = reading.task(jobId, taskId);
+  const because = reading.planned(jobId, taskId)?.because;
+  if (job === undefined || task === undefined || because === undefined) return "";
+  const [date] = before?.dates ?? [];
+  if (isMorningReason(because.kind) && date !== undefined) {
+    const reason = findDayReason(reading, job, task, before?.crews[0] ?? "", date);
+    if (reason !== undefined) return sayDayReason(reason);
+  }
+  const links = followReasons(reading, jobId, taskId);
+  const elsewhere =
+    because.by === null || because.by.job === jobId ? undefined : reading.jobs.get(because.by.job);
   const why =
-    held && elsewhere !== undefined
-      ? `${first.crewName} is held at ${elsewhere.name}`
-      : first.why.replace(/\.$/, "");
+    because.kind === "crew-busy" && elsewhere !== undefined
+      ? `${links[0]?.crewName ?? "the crew"} is held at ${elsewhere.name}`
+      : because.text.en.replace(/\.$/, "");
   const root = distantRoot(links);
-  if (root === undefined || root.kind === "start-of-plan") return why;
+  if (root === undefined || isMorningReason(root.kind)) return why;
   return `${why}; at the root of it ${root.taskTitle} at ${root.jobName}: ${root.why.replace(/\.$/, "")}`;
+}
+
+function sayDayReason(reason: DayReason): string {
+  const day = shortDate(reason.date, "en");
+  switch (reason.kind) {
+    case "crew-off":
+      return `${reason.crewName} is off ${day}${reason.why === "" ? "" : `: ${reason.why}`}`;
+    case "hold":
+      return `on hold ${day}${reason.why === "" ? "" : `: ${reason.why}`}`;
+    case "comes-after":
+      return `comes after "${reason.title}", done ${day}`;
+    case "elsewhere":
+      return `${reason.crewName} is held at ${reason.job.name}`;
+  }
 }
 
 function promiseLine(reading: Reading, change: PromiseChange): PromiseLine[] {
