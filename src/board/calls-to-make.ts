@@ -77,11 +77,19 @@ function compare(a: CivilDate | null, b: CivilDate | null): number {
   return (a ?? "") < (b ?? "") ? -1 : (a ?? "") > (b ?? "") ? 1 : 0;
 }
 
-/** When each work at the house begins; where only later days have changed, the days on which somebody comes. */
+/** When each work at the house begins that had another date; where none had, the days on which somebody comes. */
 function homeownerCall(reading: Reading, job: Job, days: DaysCall, moved: readonly TaskMove[]): CallFacts {
-  const begins = moved.flatMap((move) => (move.job === job.id ? beginOf(reading, job, move) : []));
+  const begins = new Map<string, MovedDate>();
+  for (const move of moved) {
+    const begin = move.job === job.id ? beginOf(reading, job, move) : undefined;
+    const known = begin && begins.get(begin.what);
+    // Several tasks of a trade in one place are one to whoever lives there: the first of them counts.
+    if (begin !== undefined && (known === undefined || compare(begin.to, known.to) < 0)) {
+      begins.set(begin.what, begin);
+    }
+  }
   const call = { whom: "homeowner", subject: job.id, name: `Homeowner, ${job.name}` } as const;
-  if (begins.length > 0) return toCall(reading.company, call, begins);
+  if (begins.size > 0) return toCall(reading.company, call, [...begins.values()]);
   const sentence =
     days.after.length === 0
       ? `We do not come to your house on ${listDates(days.before)} after all.`
@@ -93,23 +101,27 @@ function homeownerCall(reading: Reading, job: Job, days: DaysCall, moved: readon
   ]);
 }
 
-function beginOf(reading: Reading, job: Job, { task: taskId, before, after }: TaskMove): MovedDate[] {
+/** Undefined where the task begins when it did, or had no date. */
+function beginOf(
+  reading: Reading,
+  job: Job,
+  { task: taskId, before, after }: TaskMove,
+): MovedDate | undefined {
   const task = reading.task(job.id, taskId);
-  const [from, to] = [before?.dates[0] ?? null, after?.dates[0] ?? null];
-  if (task === undefined || from === to) return [];
+  const from = before?.dates[0];
+  const to = after?.dates[0] ?? null;
+  if (task === undefined || before === null || from === undefined || from === to) return undefined;
   const trade = reading.trades.get(task.trade ?? "")?.name.en ?? task.title;
   const what = task.area === null ? trade : `${trade} (${task.area})`;
   const spoken = `The ${lowerFirst(what)} at your house`;
   const begins = task.status === "under-way" ? "goes on" : "begins";
   if (to === null) {
-    const day = from === null ? "that day" : longDate(from, "en");
-    const sentence = `${spoken} cannot be done on ${day} as planned, and there is no new date yet.`;
-    return [{ what, from, to, sentence }];
+    const sentence = `${spoken} cannot be done on ${longDate(from, "en")} as planned, and there is no new date yet.`;
+    return { what, from, to, sentence };
   }
-  if (from === null) return [{ what, from, to, sentence: `${spoken} ${begins} ${longDate(to, "en")}.` }];
-  const reason = to > from && before !== null ? customerReason(reading, job, task, before) : "";
+  const reason = to > from ? customerReason(reading, job, task, before) : "";
   const sentence = `${spoken} ${begins} ${longDate(to, "en")} instead of ${longDate(from, "en")}${reason === "" ? "" : `, ${reason}`}.`;
-  return [{ what, from, to, sentence }];
+  return { what, from, to, sentence };
 }
 
 /** The houses at which the crew's days have changed; where only their order has, all its days. */

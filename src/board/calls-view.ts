@@ -29,7 +29,7 @@ export interface KeptSource {
 export interface CallView {
   readonly id: number;
   readonly name: string;
-  /** "Siding (front): Tue 8 Dec → Thu 10 Dec", for eyes and for ears. */
+  /** `from` is empty where there was none. */
   readonly dates: readonly { readonly what: string; readonly from: string; readonly to: string }[];
   readonly say: string;
   /** "Made Mon 7 Dec, 6:10 pm by Casey"; "withdrawn: …"; empty while it is open. */
@@ -62,7 +62,11 @@ export function buildCallsView(
   const views = list.calls.map((call): CallView => ({
     id: call.id,
     name: call.name,
-    dates: call.dates.map(({ what, from, to }) => ({ what, from: sayDate(from), to: sayDate(to) })),
+    dates: call.dates.map(({ what, from, to }) => ({
+      what,
+      from: from === null ? "" : sayDate(from),
+      to: to === null ? "no date" : sayDate(to),
+    })),
     say: call.say,
     done: sayDone(call, zone),
     state: call.withdrawnBy !== null ? "withdrawn" : call.tickedAt !== null ? "made" : "open",
@@ -87,8 +91,8 @@ export function buildCallsView(
   };
 }
 
-function sayDate(text: string | null): string {
-  return text === null ? "no date" : shortDate(civilDate(text), "en");
+function sayDate(text: string): string {
+  return shortDate(civilDate(text), "en");
 }
 
 function sayDone({ tickedAt, tickedBy, withdrawnBy }: KeptCall, zone: string): string {

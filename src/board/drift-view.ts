@@ -88,7 +88,8 @@ function movedLine(reading: Reading, move: TaskMove): MovedLine[] {
       jobId: job.id,
       what: `${taskTitle(task.title, task.area)} at ${job.name}`,
       change: `published ${place(before)}, now ${after === null ? "in no plan" : place(after)}`,
-      why: isLater ? whyLater(reading, move) : "",
+      // Only the day on which it begins has a reason in the plan.
+      why: after === null || (after.dates[0] ?? "") > (before.dates[0] ?? "") ? whyLater(reading, move) : "",
       isWorse: isLater,
     },
   ];

@@ -70,6 +70,8 @@ export interface HeldSheetView {
   readonly day: string;
   readonly words: string;
   readonly isReleased: boolean;
+  /** Whether the plan has something else. */
+  readonly isOther: boolean;
   /** Whether anything is published for it, so that it can be released. */
   readonly hasSheet: boolean;
 }
@@ -111,7 +113,7 @@ export function buildPublishedView(
     drift,
     hasDrifted: drift.moved.length > 0 || drift.promises.length > 0,
     heldLine: `Published day sheets up to ${longDate(promise.frozenUntil, "en")} move only when a person releases them.`,
-    sheets: sheets.filter(({ hasSheet, words }) => hasSheet || words !== STATE_WORDS["as-published"]),
+    sheets: sheets.filter(({ hasSheet, isOther }) => hasSheet || isOther),
   };
 }
 
@@ -129,6 +131,7 @@ function heldSheet(
     day: shortDate(date, "en"),
     words: STATE_WORDS[state],
     isReleased: state === "released",
+    isOther: state === "other-work" || state === "other-times",
     hasSheet: promise.publishedOn(crewId, date).length > 0,
   };
 }

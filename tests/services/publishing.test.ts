@@ -145,6 +145,7 @@ describe("a plan that is not published", () => {
   it("breaks a rule: the rule is named, and nothing is published", async () => {
     const desk = await desks.open(TWO_HOUSES, {
       worker: {
+        ways: () => Promise.reject(new Error("nobody asks for ways out")),
         plan: async (company, { asOf }) => {
           const { planCompany } = await import("../../src/planner/plan.js");
           const plan = planCompany(company, { asOf, seed: 1, iterations: 0 });
@@ -160,6 +161,7 @@ describe("a plan that is not published", () => {
             ),
           };
         },
+        ways: () => Promise.reject(new Error("nobody asks for ways out here")),
         close: () => Promise.resolve(),
       },
     });
