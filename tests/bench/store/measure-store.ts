@@ -4,7 +4,6 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { civilDate } from "../../../src/domain/time.js";
 import { Random } from "../../../src/planner/core/random.js";
-import { openCompanyDatabase } from "../../../src/services/company-database.js";
 import { startEmbeddedServer } from "../../../src/store/embedded/embedded-server.js";
 import { aCompany, aJob, aTask } from "../../support/company-builder.js";
 import { runKillRounds } from "../../support/kill-rounds.js";
@@ -36,10 +35,8 @@ export function measureKills(): Promise<Measured> {
 /** Changes that are lost, doubled or without a record after many people wrote through two apps, one of which died. */
 export function measureWriters(): Promise<Measured> {
   return withCompany(aSmallCompany(), async (folder, file) => {
-    const place = { kind: "folder", folder } as const;
-    const migrated = await openCompanyDatabase(place);
-    if (!migrated.ok) throw new Error(migrated.error);
-    await migrated.value.close();
+    // An app that has served the folder once leaves it migrated.
+    await stopApp(await serveApp(["--data", folder]));
     const server = await startEmbeddedServer(folder);
     if (!server.ok) throw new Error(server.error);
     try {
