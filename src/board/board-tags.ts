@@ -26,6 +26,8 @@ export interface Tag extends Slot {
   /** For reading aloud, after the visible words: "until 12:00 pm". */
   readonly until: string;
   readonly needsAttention: boolean;
+  /** The work that the tag stands for; null for everything around it. */
+  readonly work: { readonly job: string; readonly task: string } | null;
 }
 
 // The words' column is 11.4 rem wide (13 without a stripe); measured on the longest lines that occur, with some to spare.
@@ -77,6 +79,7 @@ function workTag(reading: Reading, blocks: readonly DayBlock[], block: DayBlock,
     line,
     until: `until ${clock(block.end, block.zone, "en")}`,
     needsAttention: false,
+    work: { job: job.id, task: task.id },
     isBox: true,
     needsRem: [
       countLines(heading, HEADING_CHARACTERS) * HEADING_LINE_REM +
@@ -128,6 +131,7 @@ const PLAIN = {
   heading: "",
   detail: "",
   needsAttention: false,
+  work: null,
   isBox: false,
 } as const;
 

@@ -35,6 +35,7 @@ export interface TagView {
   readonly line: string;
   readonly until: string;
   readonly needsAttention: boolean;
+  readonly work: Tag["work"];
   readonly topRem: string;
   readonly heightRem: string;
   readonly wordsTopRem: string;
@@ -145,6 +146,7 @@ function tagView(tag: Tag, placed: Placed, id: string): TagView {
     line: tag.line,
     until: tag.until,
     needsAttention: tag.needsAttention,
+    work: tag.work,
     topRem: fixed(placed.topRem),
     heightRem: fixed(placed.heightRem),
     wordsTopRem: fixed(placed.wordsTopRem),

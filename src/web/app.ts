@@ -23,6 +23,7 @@ import { jobRoutes } from "./job-routes.js";
 import { liveRoutes } from "./live-routes.js";
 import { LiveStreams } from "./live-streams.js";
 import { makeMetrics } from "./metrics.js";
+import { moveRoutes } from "./move-routes.js";
 import { needsCompany } from "./needs-company.js";
 import { officeRoutes } from "./office-routes.js";
 import { operationRoutes } from "./operation-routes.js";
@@ -120,6 +121,7 @@ export function createApp(
   app.use(liveRoutes(people, makeLiveStreams(desk, record, options)));
   app.use(officeRoutes(desk));
   app.use(jobRoutes(desk));
+  app.use(moveRoutes(desk));
   app.use(daysOffRoutes(desk));
   app.use(publishRoutes(desk));
   app.use(callRoutes(desk, calls));

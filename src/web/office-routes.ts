@@ -4,6 +4,7 @@
 import { Router, type Request, type Response } from "express";
 import { buildBoardView } from "../board/board-view.js";
 import { listJobLines } from "../board/job-view.js";
+import { buildMovesView } from "../board/move-view.js";
 import { buildBoardPromise } from "../board/promised-view.js";
 import { buildWaitingView } from "../board/waiting-view.js";
 import { addDays, type CivilDate } from "../domain/time.js";
@@ -33,6 +34,7 @@ export function officeRoutes(desk: Desk): Router {
         promise,
         ...publishForms(state),
         back: date,
+        moves: buildMovesView(reading, date, state.nowMinute),
       };
       const live = liveViewFor(res, state);
       return { title: `Board, ${view.title}`, view, styleRules: buildBoardStyle(view), live };

@@ -27,6 +27,7 @@ export type PageName =
   | "job"
   | "jobs"
   | "link-made"
+  | "move"
   | "people"
   | "plans"
   | "published"
@@ -46,7 +47,7 @@ export interface PageLocals {
 
 const STYLES = {
   account: ["forms", "people"],
-  board: ["hatches", "forms", "board", "published"],
+  board: ["hatches", "forms", "board", "published", "move"],
   calls: ["forms", "published"],
   "company-difference": ["forms", "record"],
   "company-file": ["forms", "record"],
@@ -61,6 +62,7 @@ const STYLES = {
   job: ["hatches", "ledger", "forms"],
   jobs: ["ledger"],
   "link-made": ["forms", "people"],
+  move: ["ledger", "forms", "move"],
   people: ["forms", "people"],
   plans: ["ledger", "forms"],
   published: ["ledger", "forms", "published"],
