@@ -161,7 +161,6 @@ describe("a plan that is not published", () => {
             ),
           };
         },
-        ways: () => Promise.reject(new Error("nobody asks for ways out here")),
         close: () => Promise.resolve(),
       },
     });
