@@ -12,33 +12,26 @@ import { fail, invariant, ok, present, type Result } from "../domain/result.js";
 import { civilDateAt } from "../domain/time.js";
 import type { MoveRefusal, MoveWish } from "../planner/moving/move-refusal.js";
 import { CompanyStore, type DecideWrite, type StoredCompany } from "../store/company-store.js";
-import { insertCalls } from "../store/call-store.js";
 import type { Database, Queries } from "../store/database.js";
 import { findNewestPlan, insertPlan } from "../store/plan-store.js";
 import { listTouching, type ChangeEntry } from "../store/record-store.js";
-import { applyChange, findWhyFault } from "./changes/apply-change.js";
-import { refuseFields } from "./changes/change-refusals.js";
+import { applyChange } from "./changes/apply-change.js";
 import { undoCalls } from "./changes/undo-calls.js";
 import { decideUndo } from "./changes/undo.js";
 import { ruleOf, type ChangeFailure, type CompanyChange } from "./changes/company-change.js";
 import { machineClock, type Clock } from "./clock.js";
+import { makeMove } from "./move-action.js";
 import { MovePlanner } from "./move-planner.js";
-import {
-  ANOTHER_MOVE,
-  findBroken,
-  findWhyMoveStale,
-  isRecent,
-  SHOWN_TOO_LONG_AGO,
-  toMoveChange,
-  toMoveFailure,
-} from "./moving.js";
-import { DeskPlans, type PlanSettings, type StandingPlan } from "./desk-plans.js";
+import { EMPTY, type DeskDoor, type Standing } from "./desk-door.js";
+import { DeskPlans, type PlanSettings } from "./desk-plans.js";
 import type { Desk, DeskState, MovePreview, MoveToken, PublishInput } from "./desk.js";
 import { DeskWire } from "./desk-wire.js";
 import { makePlanChecker, type CheckPlan } from "./plan-checker.js";
 import { startPlanningWorker, type PlanningWorker } from "./planning-worker.js";
-import { findPublication, type Publication } from "./publication.js";
-import { findWhyStale, preparePublish } from "./publishing.js";
+import { findPublication } from "./publication.js";
+import { publish } from "./publish-action.js";
+import type { TakeWay, WaysAsk, WaysShown } from "./ways.js";
+import { compare, take } from "./ways-action.js";
 
 export interface DeskOptions extends PlanSettings {
   /** The machine's clock where left out; a fixed one for a fixed as-of time. */
@@ -59,14 +52,6 @@ export interface OpenDesk extends Desk {
   close(): Promise<void>;
 }
 
-interface Standing {
-  readonly stored: StoredCompany;
-  readonly source: Source;
-  readonly company: Company;
-  readonly plan: StandingPlan;
-  readonly publication: Publication | null;
-}
-
 /** Opens the desk on a database that has been migrated. */
 export async function openDesk(database: Database, options: DeskOptions): Promise<OpenDesk> {
   const desk = new CompanyDesk(database, options);
@@ -82,7 +67,7 @@ export async function openDesk(database: Database, options: DeskOptions): Promis
 class CompanyDesk implements OpenDesk {
   readonly #options: DeskOptions;
   readonly #database: Database;
-  readonly #checkPlan: CheckPlan;
+  readonly #door: DeskDoor;
   readonly #store: CompanyStore;
   readonly #wire: DeskWire;
   readonly #plans: DeskPlans;
@@ -102,7 +87,6 @@ class CompanyDesk implements OpenDesk {
   constructor(database: Database, options: DeskOptions) {
     this.#options = options;
     this.#database = database;
-    this.#checkPlan = options.checkPlan ?? makePlanChecker();
     this.#clock = options.clock ?? machineClock;
     const worker = options.worker ?? startPlanningWorker();
     this.#closeWorker = () => (options.worker === undefined ? worker.close() : Promise.resolve());
@@ -113,6 +97,17 @@ class CompanyDesk implements OpenDesk {
     };
     this.#wire = new DeskWire(database, hear, log);
     this.#plans = new DeskPlans(database, worker, this.#wire, this.#clock, options, log);
+    this.#door = {
+      database,
+      clock: this.#clock,
+      seed: options.seed,
+      worker,
+      checkPlan: options.checkPlan ?? makePlanChecker(),
+      plans: this.#plans,
+      standing: () => this.#standing,
+      write: (decide) => this.#write(decide),
+      entry: (kind, sentence, by, why) => this.#entry(kind, sentence, by, why),
+    };
   }
 
   async open(): Promise<void> {
@@ -170,30 +165,7 @@ class CompanyDesk implements OpenDesk {
   }
 
   publish(input: PublishInput, by: Actor): Promise<Result<void, ChangeFailure>> {
-    return this.#follow(this.#publish(input, by));
-  }
-
-  async #publish({ planId, why = "" }: PublishInput, by: Actor): Promise<Result<void, ChangeFailure>> {
-    const standing = this.#standing;
-    if (standing === undefined) return fail(EMPTY);
-    const sentence = findWhyFault(why);
-    if (sentence !== undefined) return refuseFields([{ path: "reason", sentence }]);
-    const { plan, stored } = standing;
-    if (plan.id !== planId) return fail(await findWhyStale(this.#database, planId, stored.version));
-    if (plan.date !== civilDateAt(this.#clock(), standing.company.company.timeZone)) return fail(OF_YESTERDAY);
-    const prepared = await preparePublish({ ...standing, plan: plan.plan }, this.#checkPlan);
-    if (!prepared.ok) return prepared;
-    const { source, company, calls } = prepared.value;
-    const still = await this.#plans.makeStill(company, plan);
-    return this.#write(async (now, queries) => {
-      if (now.version !== stored.version) return fail(await findWhyStale(queries, planId, now.version));
-      const also = async (within: Queries, version: number): Promise<void> => {
-        await insertCalls(within, version, calls);
-        await insertPlan(within, { ...still, companyVersion: version });
-      };
-      const entry = this.#entry("plan-published", prepared.value.sentence, by, why);
-      return ok({ source, entry, also });
-    });
+    return this.#follow(publish(this.#door, input, by));
   }
 
   async planMove(wish: MoveWish): Promise<Result<MovePreview, MoveRefusal>> {
@@ -205,47 +177,16 @@ class CompanyDesk implements OpenDesk {
     return ok({ found, token: { planId: plan.id, asOf, digest: found.digest } });
   }
 
-  move(
-    wish: MoveWish,
-    shown: MoveToken,
-    by: Actor,
-    why: string,
-  ): Promise<Result<void, ChangeFailure>> {
-    return this.#follow(this.#move(wish, shown, by, why));
+  move(wish: MoveWish, shown: MoveToken, by: Actor, why: string): Promise<Result<void, ChangeFailure>> {
+    return this.#follow(makeMove(this.#door, this.#moves, wish, shown, by, why));
   }
 
-  async #move(
-    wish: MoveWish,
-    { planId, asOf, digest }: MoveToken,
-    by: Actor,
-    why: string,
-  ): Promise<Result<void, ChangeFailure>> {
-    const standing = this.#standing;
-    if (standing === undefined) return fail(EMPTY);
-    const { stored, company, source, plan } = standing;
-    if (plan.id !== planId) return fail(await findWhyMoveStale(this.#database, planId, stored.version));
-    if (!isRecent(asOf, this.#clock(), company.company.timeZone)) return fail(SHOWN_TOO_LONG_AGO);
-    const { seed } = this.#options;
-    const moved = await this.#moves.plan({ company, standing: plan.plan, asOf, seed, wish }, true);
-    if (!moved.ok) return fail(toMoveFailure(company, wish, moved.error));
-    const { plan: after, digest: now } = moved.value;
-    if (after === null || now !== digest) return fail(ANOTHER_MOVE);
-    const change = toMoveChange(wish, plan.plan, company, why);
-    const applied = applyChange({ source, company, nowMinute: this.#clock() }, change);
-    if (!applied.ok) return applied;
-    const broken = await findBroken(applied.value.source, after, this.#checkPlan);
-    if (broken !== undefined) return fail(broken);
-    const kept = this.#plans.toKeep(after, asOf, plan);
-    return this.#write(async (latest, queries) => {
-      if (latest.version !== stored.version) {
-        return fail(await findWhyMoveStale(queries, planId, latest.version));
-      }
-      const also = async (within: Queries, version: number): Promise<void> => {
-        await insertPlan(within, { ...kept, companyVersion: version });
-      };
-      const entry = this.#entry(change.kind, applied.value.sentence, by, why);
-      return ok({ source: applied.value.source, entry, also });
-    });
+  compareWays(ask: WaysAsk): Promise<Result<WaysShown, ChangeFailure>> {
+    return this.#follow(compare(this.#door, ask));
+  }
+
+  takeWay(order: TakeWay, by: Actor): Promise<Result<void, ChangeFailure>> {
+    return this.#follow(take(this.#door, order, by));
   }
 
   undo(version: number, by: Actor, why: string): Promise<Result<void, ChangeFailure>> {
@@ -391,18 +332,5 @@ class CompanyDesk implements OpenDesk {
     (this.#options.log ?? console.error)(error);
   }
 }
-
-const EMPTY: ChangeFailure = {
-  kind: "refused",
-  refusal: { kind: "no-company", sentence: "There is no company yet. Load a company file first." },
-};
-
-const OF_YESTERDAY: ChangeFailure = {
-  kind: "refused",
-  refusal: {
-    kind: "another-plan",
-    sentence: "This is the plan of the day before, and today's is being made. Look at it in a moment.",
-  },
-};
 
 const CHANGED_SINCE = "The company has been changed since this was shown, so nothing was loaded.";

@@ -36,7 +36,7 @@ export interface StandingPlan {
 }
 
 /** What a plan was made from, beside the company and the seed. */
-interface PlanBeginning {
+export interface PlanBeginning {
   readonly asOf: Minute;
   readonly budget: number | null;
   readonly fromPlan: number | null;
@@ -82,6 +82,18 @@ export class DeskPlans {
   stop(): void {
     this.#isStopped = true;
     this.#improvement?.stop();
+  }
+
+  /** Ends the search for a better plan; when it resolves, what was found is kept and stands. */
+  async rest(): Promise<void> {
+    this.#improvement?.stop();
+    await this.over;
+  }
+
+  /** The plan that is kept under a number, where it is of that version of the company. */
+  async findOf(companyVersion: number, id: number): Promise<Plan | undefined> {
+    const kept = await this.#store.find(id);
+    return kept?.companyVersion === companyVersion ? toPlan(kept) : undefined;
   }
 
   /**
@@ -202,7 +214,8 @@ export class DeskPlans {
   }
 }
 
-function toKept(
+/** A plan with what it takes to make it again, to be kept. */
+export function toKept(
   plan: Plan,
   { asOf, budget, fromPlan }: PlanBeginning,
 ): Omit<KeptPlan, "id" | "companyVersion"> {
@@ -220,7 +233,7 @@ function toKept(
 }
 
 /** Proof of the cast: only plans of this program are kept, as their own JSON. */
-function toPlan({ body }: KeptPlan): Plan {
+export function toPlan({ body }: KeptPlan): Plan {
   // oxlint-disable-next-line typescript/no-unsafe-type-assertion
   return JSON.parse(body) as Plan;
 }

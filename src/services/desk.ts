@@ -14,6 +14,7 @@ import type { MoveRefusal, MoveWish } from "../planner/moving/move-refusal.js";
 import type { MoveFound } from "./move-planner.js";
 import type { PlanningProgress } from "./planning-messages.js";
 import type { Publication } from "./publication.js";
+import type { TakeWay, WaysAsk, WaysShown } from "./ways.js";
 
 /** A request that was understood and is not allowed; `sentence` is for the person who made it. */
 export interface Refusal {
@@ -95,6 +96,13 @@ export interface Desk {
   planMove(wish: MoveWish): Promise<Result<MovePreview, MoveRefusal>>;
   /** Makes a move; the plan that was shown then stands. Where that plan cannot be made any more, nothing is done. */
   move(wish: MoveWish, shown: MoveToken, by: Actor, why: string): Promise<Result<void, ChangeFailure>>;
+  /** The ways out of a slip, or of what stands, side by side; nothing is changed. */
+  compareWays(ask: WaysAsk): Promise<Result<WaysShown, ChangeFailure>>;
+  /**
+   * Takes a way that was shown: slip, permissions, what is published, calls and plan in one transaction. Where it cannot
+   * be made any more as it was shown, nothing is done.
+   */
+  takeWay(order: TakeWay, by: Actor): Promise<Result<void, ChangeFailure>>;
   /** Takes the change of that version back, where nothing that stands depends on it. */
   undo(version: number, by: Actor, why: string): Promise<Result<void, ChangeFailure>>;
   /**

@@ -6,6 +6,7 @@
 import type { Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
 import type { Minute } from "../domain/time.js";
+import { toError, type PendingWork } from "./pending-work.js";
 import {
   DROP,
   STOP,
@@ -38,7 +39,7 @@ export class PlanningStopped extends Error {
   }
 }
 
-export class PendingPlan {
+export class PendingPlan implements PendingWork {
   readonly promise: Promise<Plan>;
   readonly request: PlanningRequest;
   readonly #flag: Int32Array;
@@ -58,6 +59,7 @@ export class PendingPlan {
       ...(milliseconds !== undefined && { milliseconds }),
     };
     this.request = {
+      kind: "plan",
       company,
       asOf,
       seed,
@@ -88,7 +90,8 @@ export class PendingPlan {
     if (message.kind === "draft") this.#draft = readPlan(message.planText);
     else if (message.kind === "progress") this.#tell(message.progress);
     else if (message.kind === "failed") this.fail(toError(message.error));
-    else this.#settleWith(message.planText === null ? this.#draft : readPlan(message.planText));
+    else if (message.kind === "done")
+      this.#settleWith(message.planText === null ? this.#draft : readPlan(message.planText));
   }
 
   /** Asks the thread to stop; settles soon, with or without its answer. */
@@ -134,8 +137,4 @@ export class PendingPlan {
 function readPlan(planText: string): Plan {
   // The thread wrote this text from a Plan, all of which is JSON by its format.
   return JSON.parse(planText) as Plan;
-}
-
-function toError(value: unknown): Error {
-  return value instanceof Error ? value : new Error(String(value));
 }

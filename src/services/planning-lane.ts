@@ -4,12 +4,15 @@
  */
 import { Worker } from "node:worker_threads";
 import { invariant } from "../domain/result.js";
-import type { PendingPlan } from "./pending-plan.js";
+import type { PendingWork } from "./pending-work.js";
 import type { PlanningMessage } from "./planning-messages.js";
+
+/** Messages that end a request. */
+const LAST: ReadonlySet<PlanningMessage["kind"]> = new Set(["done", "ways", "failed"]);
 
 export class PlanningLane {
   #worker: Worker | undefined;
-  #pending: PendingPlan | undefined;
+  #pending: PendingWork | undefined;
   readonly #entry: URL;
   readonly #onFree: () => void;
 
@@ -24,7 +27,7 @@ export class PlanningLane {
     return this.#pending === undefined;
   }
 
-  begin(pending: PendingPlan): void {
+  begin(pending: PendingWork): void {
     invariant(this.#pending === undefined, "a thread makes one plan at a time");
     this.#pending = pending;
     this.#worker ??= this.#startWorker();
@@ -45,7 +48,7 @@ export class PlanningLane {
     let failure: unknown;
     worker.on("message", (message: PlanningMessage) => {
       this.#pending?.take(message);
-      if (message.kind === "done" || message.kind === "failed") this.#release(worker);
+      if (LAST.has(message.kind)) this.#release(worker);
     });
     worker.on("error", (error) => (failure = error));
     worker.on("exit", (code) => {

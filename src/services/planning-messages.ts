@@ -5,6 +5,8 @@
 import type { Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
 import type { Minute } from "../domain/time.js";
+import type { Wish } from "../planner/ways-out/wishes.js";
+import type { Permissions } from "../planner/ways-out/way-out.js";
 
 /** When a search ends by itself: at whichever comes first. Where neither is given, after the usual iterations. */
 export interface PlanningBudget {
@@ -31,6 +33,7 @@ export const STOP = 1;
 export const DROP = 2;
 
 export interface PlanningRequest {
+  readonly kind: "plan";
   readonly company: Company;
   readonly asOf: Minute;
   readonly seed: number;
@@ -43,6 +46,29 @@ export interface PlanningRequest {
   readonly canStop: boolean;
 }
 
+/** Ways out of what has happened to a company. */
+export interface WaysOrder {
+  /** The company with the slip in it. */
+  readonly company: Company;
+  readonly asOf: Minute;
+  readonly seed: number;
+  /** The plan before the slip, as JSON text. */
+  readonly standingText: string;
+  readonly permissions: Permissions;
+  /** What the dispatcher asks for by hand; null: nothing. */
+  readonly wish: Wish | null;
+  /** The key of the way whose plan is wanted too. */
+  readonly open?: string;
+  /** Whether the plan is wanted as it stands once it is published. */
+  readonly toPublish?: boolean;
+}
+
+export interface WaysRequest extends WaysOrder {
+  readonly kind: "ways";
+}
+
+export type ThreadRequest = PlanningRequest | WaysRequest;
+
 /**
  * Plans travel as JSON text: for a large plan, to write, copy and read it takes half of what copying its objects takes.
  * `done` carries no text when the request was dropped.
@@ -51,4 +77,6 @@ export type PlanningMessage =
   | { readonly kind: "draft"; readonly planText: string }
   | { readonly kind: "progress"; readonly progress: PlanningProgress }
   | { readonly kind: "done"; readonly planText: string | null }
+  /** Ends a request for ways, with `FoundWays` as JSON. */
+  | { readonly kind: "ways"; readonly text: string }
   | { readonly kind: "failed"; readonly error: unknown };

@@ -6,15 +6,17 @@ import { performance } from "node:perf_hooks";
 import { parentPort } from "node:worker_threads";
 import type { Plan } from "../domain/plan-format.js";
 import { present } from "../domain/result.js";
-import type { PlanningMessage, PlanningRequest } from "./planning-messages.js";
+import { findWays } from "./found-ways.js";
+import type { PlanningMessage, PlanningRequest, ThreadRequest } from "./planning-messages.js";
 import { runPlanning } from "./run-planning.js";
 
 const port = present(parentPort, "the process that this thread plans for");
 
 // Only planning-lane.ts posts to this thread, and nothing but requests.
-port.on("message", (request: PlanningRequest) => {
+port.on("message", (request: ThreadRequest) => {
   try {
-    send({ kind: "done", planText: plan(request) });
+    if (request.kind === "ways") send({ kind: "ways", text: JSON.stringify(findWays(request)) });
+    else send({ kind: "done", planText: plan(request) });
   } catch (error) {
     send({ kind: "failed", error });
   }

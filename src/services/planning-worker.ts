@@ -6,8 +6,12 @@
 import { existsSync } from "node:fs";
 import type { Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
+import type { FoundWays } from "./found-ways.js";
 import { PendingPlan, type PlanningOptions } from "./pending-plan.js";
+import { PendingWays } from "./pending-ways.js";
+import type { PendingWork } from "./pending-work.js";
 import { PlanningLane } from "./planning-lane.js";
+import type { WaysOrder } from "./planning-messages.js";
 
 export interface PlanningWorker {
   /**
@@ -15,6 +19,8 @@ export interface PlanningWorker {
    * planner's own error where that has a bug, and with a sentence where the thread died.
    */
   plan(company: Company, options: PlanningOptions): Promise<Plan>;
+  /** Ways out of what has happened. Rejects as `plan` does. */
+  ways(order: WaysOrder): Promise<FoundWays>;
   /** Stops what is under way (it settles with its best so far), drops what waits, ends the threads. */
   close(): Promise<void>;
 }
@@ -39,7 +45,7 @@ export function startPlanningWorker(options: PlanningWorkerOptions = {}): Planni
 
 class QueueingWorker implements PlanningWorker {
   readonly #lanes: readonly PlanningLane[];
-  #waiting: readonly PendingPlan[] = [];
+  #waiting: readonly PendingWork[] = [];
   #isClosed = false;
 
   constructor(threads: number, entry: URL) {
@@ -48,10 +54,18 @@ class QueueingWorker implements PlanningWorker {
 
   plan(company: Company, options: PlanningOptions): Promise<Plan> {
     if (this.#isClosed) return Promise.reject(new Error("Planning has ended: the program is closing down."));
-    const pending = new PendingPlan(company, options);
+    return this.#wait(new PendingPlan(company, options)).promise;
+  }
+
+  ways(order: WaysOrder): Promise<FoundWays> {
+    if (this.#isClosed) return Promise.reject(new Error("Planning has ended: the program is closing down."));
+    return this.#wait(new PendingWays(order)).promise;
+  }
+
+  #wait<P extends PendingWork>(pending: P): P {
     this.#waiting = [...this.#waiting, pending];
     this.#fill();
-    return pending.promise;
+    return pending;
   }
 
   async close(): Promise<void> {

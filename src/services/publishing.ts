@@ -99,7 +99,8 @@ function isPublished(company: Company, published: readonly PublishedInput[]): bo
   );
 }
 
-function sayBroken(broken: readonly string[]): string {
+/** The rules that a plan breaks, in one text. */
+export function sayBroken(broken: readonly string[]): string {
   const more = broken.length - MOST_TOLD;
   return [
     `The plan breaks ${broken.length === 1 ? "a rule" : "rules"}, so it was not published.`,

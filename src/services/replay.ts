@@ -13,6 +13,8 @@ import type { Database } from "../store/database.js";
 import { PlanStore, type KeptPlan } from "../store/plan-store.js";
 import { findSourceAt } from "../store/record-store.js";
 import { NO_LIMIT } from "./run-planning.js";
+import type { WayOrigin } from "./ways.js";
+import { remakeWay } from "./ways-desk.js";
 
 export interface Replay {
   readonly kept: KeptPlan;
@@ -36,13 +38,26 @@ export async function replayPlan(database: Database, id: number): Promise<Result
   if (kept.fromPlan !== null && from === undefined) {
     return fail(`Plan ${id} was begun from plan ${kept.fromPlan}, which is not on record.`);
   }
-  const source = await database.transaction((queries) => findSourceAt(queries, kept.companyVersion));
-  if (source === undefined) return fail(`There was no company yet at version ${kept.companyVersion}.`);
+  const { way } = kept;
+  // A way out was made of the company that its slip had not happened to yet, as the plan before it was.
+  const version = way == null ? kept.companyVersion : (from?.companyVersion ?? kept.companyVersion);
+  const source = await database.transaction((queries) => findSourceAt(queries, version));
+  if (source === undefined) return fail(`There was no company yet at version ${version}.`);
   const company = parseCompany(source);
   if (!company.ok) {
     return fail(
       `The company of plan ${id} is no longer a valid one: ${company.error.map(formatFault).join(" ")}`,
     );
+  }
+  const isSamePlanner = kept.plannerVersion === PLANNER_VERSION;
+  if (way != null && from !== undefined) {
+    const before = { source, company: company.value, plan: toPlan(from) };
+    // Proof of the cast: only ways of this program are kept, as their own JSON.
+    // oxlint-disable-next-line typescript/no-unsafe-type-assertion
+    const plan = remakeWay(before, way as WayOrigin, minuteOfDate(kept.asOf), kept.seed);
+    if (plan === undefined) return fail(`The slip of plan ${id} is not one that can be recorded any more.`);
+    const body = JSON.stringify(plan);
+    return ok({ kept, body, isEqual: body === kept.body, isSamePlanner });
   }
   const search = new PlanSearch(company.value, {
     asOf: minuteOfDate(kept.asOf),
@@ -52,7 +67,6 @@ export async function replayPlan(database: Database, id: number): Promise<Result
   });
   await stepTo(search, kept.iterations);
   const body = JSON.stringify(search.toPlan());
-  const isSamePlanner = kept.plannerVersion === PLANNER_VERSION;
   return ok({ kept, body, isEqual: body === kept.body, isSamePlanner });
 }
 

@@ -28,6 +28,8 @@ export interface KeptPlan extends PlanOrigin {
   readonly id: number;
   /** JSON, to the byte as it was made. */
   readonly body: string;
+  /** Of a plan that no search made, such as a way out of a slip: what it was asked for, as JSON. Null for any other. */
+  readonly way?: unknown;
 }
 
 const ORIGIN = `id, company_version as "companyVersion", made_at as "madeAt", as_of as "asOf", seed, iterations, budget,
@@ -78,7 +80,7 @@ export async function findNewestPlan(
   companyVersion: number,
 ): Promise<KeptPlan | undefined> {
   const [row] = await queries.query<KeptPlan>(
-    `select ${ORIGIN}, body from plan where company_version = $1 order by id desc limit 1`,
+    `select ${ORIGIN}, way, body from plan where company_version = $1 order by id desc limit 1`,
     [companyVersion],
   );
   return row;
@@ -96,7 +98,7 @@ export async function findPlanVersion(queries: Queries, id: number): Promise<num
 /** The first plan of a version of the company: of a version that published, the plan that was published. */
 export async function findFirstPlan(queries: Queries, companyVersion: number): Promise<KeptPlan | undefined> {
   const [row] = await queries.query<KeptPlan>(
-    `select ${ORIGIN}, body from plan where company_version = $1 order by id limit 1`,
+    `select ${ORIGIN}, way, body from plan where company_version = $1 order by id limit 1`,
     [companyVersion],
   );
   return row;
@@ -106,8 +108,8 @@ export async function findFirstPlan(queries: Queries, companyVersion: number): P
 export async function insertPlan(queries: Queries, plan: Omit<KeptPlan, "id">): Promise<number> {
   const [row] = await queries.query<{ id: number }>(
     `insert into plan
-       (company_version, made_at, as_of, seed, iterations, budget, from_plan, planner_version, cost, body)
-     values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10) returning id`,
+       (company_version, made_at, as_of, seed, iterations, budget, from_plan, planner_version, cost, body, way)
+     values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11) returning id`,
     [
       plan.companyVersion,
       plan.madeAt,
@@ -119,6 +121,7 @@ export async function insertPlan(queries: Queries, plan: Omit<KeptPlan, "id">): 
       plan.plannerVersion,
       plan.cost,
       plan.body,
+      plan.way === undefined || plan.way === null ? null : JSON.stringify(plan.way),
     ],
   );
   await queries.query("select pg_notify($1, $2)", [PLANS, String(plan.companyVersion)]);
@@ -126,6 +129,6 @@ export async function insertPlan(queries: Queries, plan: Omit<KeptPlan, "id">): 
 }
 
 async function findPlan(queries: Queries, id: number): Promise<KeptPlan | undefined> {
-  const [row] = await queries.query<KeptPlan>(`select ${ORIGIN}, body from plan where id = $1`, [id]);
+  const [row] = await queries.query<KeptPlan>(`select ${ORIGIN}, way, body from plan where id = $1`, [id]);
   return row;
 }

@@ -5,7 +5,9 @@
 import type { Company } from "../../src/domain/company-schema.js";
 import type { Plan } from "../../src/domain/plan-format.js";
 import { planCompany } from "../../src/planner/plan.js";
+import { findWays, type FoundWays } from "../../src/services/found-ways.js";
 import { PlanningStopped, type PlanningOptions } from "../../src/services/pending-plan.js";
+import type { WaysOrder } from "../../src/services/planning-messages.js";
 import type { PlanningWorker } from "../../src/services/planning-worker.js";
 
 /** A search that goes on. */
@@ -44,6 +46,10 @@ export class ScriptedWorker implements PlanningWorker {
       seed: options.seed,
       iterations: options.iterations ?? 1,
     });
+  }
+
+  ways(order: WaysOrder): Promise<FoundWays> {
+    return Promise.resolve(findWays(order));
   }
 
   close(): Promise<void> {

@@ -83,11 +83,13 @@ export function makeFakeDesk({ company: first, nowMinute, plan, planning }: Fake
     publish: () => Promise.resolve(refuse("This desk publishes nothing.")),
     planMove: () => Promise.resolve(fail({ kind: "not-planned" })),
     move: () => Promise.resolve(refuse("This desk knows holds only.")),
+    compareWays: () => Promise.resolve(refuse("This desk has no ways out.")),
+    takeWay: () => Promise.resolve(refuse("This desk has no ways out.")),
     undo: () => Promise.resolve(refuse("This desk keeps no record.")),
     load: () => Promise.resolve(fail([{ path: "", sentence: "This desk keeps its company." }])),
   };
 }
 
-function refuse(sentence: string): Result<void, ChangeFailure> {
+function refuse(sentence: string): Result<never, ChangeFailure> {
   return fail({ kind: "refused", refusal: { kind: "unknown", sentence } });
 }

@@ -46,6 +46,7 @@ export function anyChange(company: Company, now: Minute): fc.Arbitrary<CompanyCh
     fc.record({ from: date, to: date, why: words }),
     fc.constantFrom(...company.crews.flatMap(({ off }) => off), { from: "", to: "", why: "" }),
   );
+  const hours = mostly(fc.constantFrom(0.5, 4, 6), fc.constantFrom(-1, 0, 5_001, NaN, Infinity));
   const holdId = oneOf(company.holds.map(({ id }) => id));
   const why = words;
   const inJob = (list: "tasks" | "deliveries") =>
@@ -60,6 +61,33 @@ export function anyChange(company: Company, now: Minute): fc.Arbitrary<CompanyCh
     fc.record({ kind: fc.constant("day-off-added" as const), crew, input: dayOff, why }),
     fc.record({ kind: fc.constant("day-off-removed" as const), crew, input: dayOff, why }),
     fc.record({ kind: fc.constant("promise-moved" as const), job, promised: fc.option(date), why }),
+    fc.record({ kind: fc.constant("job-paused" as const), job, until: date, why }),
+    fc
+      .record({
+        at: inJob("tasks"),
+        how: fc.oneof(
+          hours.map((more) => ({ kind: "more" as const, hours: more })),
+          fc.constant({ kind: "half-left" as const }),
+        ),
+        begun: fc.option(
+          fc.record({
+            crew,
+            startedAt: fc.integer({ min: now - 600, max: now + 60 }),
+            leftHours: fc.constantFrom(0, 3.5, 12),
+          }),
+        ),
+        why,
+      })
+      .map(({ at, ...rest }) => ({ kind: "hours-added" as const, job: at.job, task: at.id, ...rest })),
+    fc
+      .record({
+        at: inJob("tasks"),
+        place: fc.constantFrom("before" as const, "after" as const),
+        trade: oneOf(company.trades.map(({ id }) => id)),
+        laborHours: hours,
+        why,
+      })
+      .map(({ at, ...rest }) => ({ kind: "task-added" as const, job: at.job, beside: at.id, ...rest })),
     fc
       .record({ at: inJob("deliveries"), expected: date, received: fc.boolean(), why })
       .map(({ at, ...rest }) => ({

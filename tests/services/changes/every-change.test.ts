@@ -59,7 +59,10 @@ describe("every change of a company", () => {
       "hold-added",
       "hold-changed",
       "hold-lifted",
+      "hours-added",
+      "job-paused",
       "promise-moved",
+      "task-added",
       "task-progress",
     ]);
   });
