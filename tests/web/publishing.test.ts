@@ -1,31 +1,11 @@
 /** Publishing, releasing, undoing and calling by form: what is answered, what the pages then say, and what is refused. */
 import { describe, expect, it } from "vitest";
-import type { CompanyInput } from "../../src/domain/company-schema.js";
 import { present } from "../../src/domain/result.js";
-import { aCompany, aCrew, aJob, aTask } from "../support/company-builder.js";
+import { PUBLISHED_COMPANY } from "../support/published-company.js";
 import { useEditing, versionIn, type Editing } from "./editing.js";
 
 const editing = useEditing();
 
-/** As of Thursday afternoon: Alder at 12 Harbor Road on Friday, and at 14 Spruce Lane on Monday, when the boards are there. */
-const TWO_HOUSES: CompanyInput = aCompany({
-  crews: [
-    aCrew({ trades: { siding: 1 } }),
-    aCrew({ id: "birch", name: "Birch", lead: "Mateo", trades: { stone: 1 }, kind: "sub" }),
-  ],
-  jobs: [
-    aJob({ id: "harbor-12", name: "12 Harbor Road", tasks: [aTask({ id: "t1", laborHours: 21 })] }),
-    aJob({
-      id: "spruce-14",
-      promised: "2026-12-08",
-      tasks: [
-        aTask({ id: "t1", laborHours: 21, needs: ["boards"] }),
-        aTask({ id: "t2", trade: "stone", title: "Set stone", laborHours: 12, after: [{ task: "t1" }] }),
-      ],
-      deliveries: [{ id: "boards", what: "siding boards", expected: "2026-12-05" }],
-    }),
-  ],
-});
 const AWAY = {
   kind: "day-off-added",
   crew: "alder",
@@ -54,7 +34,7 @@ async function publish(house: Editing, reason = ""): Promise<void> {
 
 describe("the board", () => {
   it("says that nothing is published while nothing is, and offers to publish", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     const page = await house.page("/");
     expect(text(page)).toContain("Nothing is published yet: all of this is a forecast.");
     expect(page).toContain("Publish this plan");
@@ -65,7 +45,7 @@ describe("the board", () => {
   });
 
   it("publishes and says by whom, when and why; crews read that their day holds", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     const answer = await house.post("/published", {
       plan: await planOn(house),
       reason: "agreed",
@@ -85,7 +65,7 @@ describe("the board", () => {
   });
 
   it("tells what has drifted since, with the old day, the new one and the reason", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     await publish(house);
     await house.casey(AWAY);
     const moved =
@@ -100,7 +80,7 @@ describe("the board", () => {
 
 describe("a publish by form", () => {
   it("of a plan that stands no more is refused with what was changed and by whom, and keeps the reason", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     const plan = await planOn(house);
     await house.casey(AWAY);
     const answer = await house.post("/published", { plan, reason: "as agreed with Noor" });
@@ -113,7 +93,7 @@ describe("a publish by form", () => {
   it.each([{}, { plan: "" }, { plan: "x" }, { plan: "-1" }, { plan: "1e3" }, { plan: "9".repeat(30) }])(
     "that names no plan (%o) does nothing",
     async (fields) => {
-      const house = await editing.open(TWO_HOUSES);
+      const house = await editing.open(PUBLISHED_COMPANY);
       const answer = await house.post("/published", fields);
       expect(answer.status).toBe(409);
       expect(text(answer.page)).toContain("does not say what it was made for");
@@ -122,14 +102,14 @@ describe("a publish by form", () => {
   );
 
   it("of a plan that never was does nothing", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     const answer = await house.post("/published", { plan: "999999" });
     expect(answer.status).toBe(409);
     expect(text(answer.page)).toContain("There is no such plan any more");
   });
 
   it("twice publishes once", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     const plan = await planOn(house);
     const answers = [await house.post("/published", { plan }), await house.post("/published", { plan })];
     expect(answers.map(({ status }) => status)).toEqual([303, 409]);
@@ -137,20 +117,20 @@ describe("a publish by form", () => {
   });
 
   it("with a reason beyond measure comes back with it beside the field", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     const answer = await house.post("/published", { plan: await planOn(house), reason: "x".repeat(2_001) });
     expect(answer.status).toBe(422);
     expect(answer.page).toContain('id="fault-publish-reason"');
   });
 
   it("goes on to no address of another site", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     const answer = await house.post("/published", { plan: await planOn(house), back: "//elsewhere.example" });
     expect(answer.location).toBe("/published");
   });
 
   it("is taken from no other site", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     const response = await house.app.post(
       "/published",
       { plan: await planOn(house) },
@@ -163,7 +143,7 @@ describe("a publish by form", () => {
 
 describe("the undo of a publish", () => {
   it("puts back what was published before, and is no longer offered", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     await publish(house);
     const page = await house.page("/");
     const version = versionIn(page, "/published/undo");
@@ -175,7 +155,7 @@ describe("the undo of a publish", () => {
   });
 
   it("that another publish has overtaken does nothing, and says so", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     await publish(house);
     const version = versionIn(await house.page("/"), "/published/undo");
     await house.casey(AWAY);
@@ -190,7 +170,7 @@ describe("the undo of a publish", () => {
   it.each([{}, { version: "x" }, { version: "1" }, { version: "77" }])(
     "without its version (%o) does nothing",
     async (fields) => {
-      const house = await editing.open(TWO_HOUSES);
+      const house = await editing.open(PUBLISHED_COMPANY);
       await publish(house);
       expect((await house.post("/published/undo", fields)).status).toBe(409);
       expect(house.desk.current().publication?.version).toBe(2);
@@ -198,7 +178,7 @@ describe("the undo of a publish", () => {
   );
 
   it("is not offered once a sheet has been released", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     await publish(house);
     await house.casey({ kind: "sheet-released", crew: "alder", date: "2026-12-04" });
     expect(await house.page("/published")).not.toContain("Undo the last publish");
@@ -207,7 +187,7 @@ describe("the undo of a publish", () => {
 
 describe("a day sheet that is held", () => {
   it("is released and kept again by form; board and phone say so", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     await publish(house);
     const fields = { crew: "alder", date: "2026-12-04" };
     const released = await house.post("/published/release", {
@@ -228,7 +208,7 @@ describe("a day sheet that is held", () => {
   });
 
   it("that somebody else has released meanwhile: told who", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     await publish(house);
     const version = versionIn(await house.page("/published"), "/published/release");
     await house.casey({ kind: "sheet-released", crew: "alder", date: "2026-12-04" });
@@ -254,7 +234,7 @@ describe("a day sheet that is held", () => {
     [{ wish: "both" }, 409, "does not say what it was made for"],
     [{ version: "" }, 409, "does not say what it was made for"],
   ])("is not released by a form with %o", async (wrong, status, sentence) => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     await publish(house);
     const version = versionIn(await house.page("/published"), "/published/release");
     const answer = await house.post("/published/release", {
@@ -270,7 +250,7 @@ describe("a day sheet that is held", () => {
   });
 
   it("is what the crew reads, whatever the office has planned since, until another one is published", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     await publish(house);
     await house.casey({
       kind: "day-off-added",
@@ -292,7 +272,7 @@ describe("a day sheet that is held", () => {
 
 describe("the page of calls", () => {
   async function withCalls(): Promise<Editing> {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     await publish(house);
     await house.casey(AWAY);
     await publish(house);
@@ -300,7 +280,7 @@ describe("the page of calls", () => {
   }
 
   it("is empty until a publish moves a date", async () => {
-    const house = await editing.open(TWO_HOUSES);
+    const house = await editing.open(PUBLISHED_COMPANY);
     await publish(house);
     expect(text(await house.page("/calls"))).toContain("No call is left to make.");
   });
