@@ -7,7 +7,7 @@ import type { Figure, Measure, Measured } from "./measure.js";
 import { measureMemory } from "./memory.js";
 import { measureReplanning } from "./replanning.js";
 import { measureStops } from "./stops.js";
-import { measureBoard, measureKills, measureWriters } from "../store/measure-store.js";
+import { measureBoard, measureKills, measurePublishKills, measureWriters } from "../store/measure-store.js";
 
 export const MEASURES: ReadonlyMap<string, Measure> = new Map<string, Measure>([
   ["company-latency", alone("first plan of 2,500 tasks", "ms", 0, atMost(100), measureLatency)],
@@ -22,6 +22,7 @@ export const MEASURES: ReadonlyMap<string, Measure> = new Map<string, Measure>([
     alone("four ways of replanning 2,500 tasks", "ms", 0, atMost(1000), measureReplanning),
   ],
   ["store-kills", alone("changes lost in 200 kills", "", 0, atMost(0), measureKills)],
+  ["store-publish", alone("publishes lost or half done in 100 kills", "", 0, atMost(0), measurePublishKills)],
   ["store-writers", alone("changes lost or doubled, 50 writers, two apps", "", 0, atMost(0), measureWriters)],
   ["pages-board", alone("board of 1,000 tasks, 50 at once: p95", "ms", 0, atMost(50), measureBoard)],
   ["company-cancellation", alone("wait for a stop", "ms", 0, atMost(50), measureStops)],

@@ -8,6 +8,8 @@ import { startEmbeddedServer } from "../../../src/store/embedded/embedded-server
 import { aCompany, aJob, aTask } from "../../support/company-builder.js";
 import { runKillRounds } from "../../support/kill-rounds.js";
 import { runManyWriters } from "../../support/many-writers.js";
+import { runPublishKillRounds } from "../../support/publish-kill-rounds.js";
+import { PUBLISHED_COMPANY } from "../../support/published-company.js";
 import { becomeOwner, serveApp, stopApp } from "../../support/served-app.js";
 import { makeServerFolder, removeServerFolder } from "../../support/server-folder.js";
 import { bigCompany } from "../big-company.js";
@@ -15,6 +17,7 @@ import type { Measured } from "../company/measure.js";
 import { loadBoard } from "./board-load.js";
 
 const KILLS = 200;
+const PUBLISH_KILLS = 100;
 const WRITERS = 50;
 const WRITING_MS = 60_000;
 const ASKERS = 50;
@@ -34,22 +37,43 @@ export function measureKills(): Promise<Measured> {
 
 /** Changes that are lost, doubled or without a record after many people wrote through two apps, one of which died. */
 export function measureWriters(): Promise<Measured> {
-  return withCompany(aSmallCompany(), async (folder, file) => {
-    // An app that has served the folder once leaves it migrated.
-    await stopApp(await serveApp(["--data", folder]));
-    const server = await startEmbeddedServer(folder);
-    if (!server.ok) throw new Error(server.error);
-    try {
-      const run = await runManyWriters(server.value.url, file, WRITERS, WRITING_MS);
+  return withCompany(aSmallCompany(), (folder, file) =>
+    withServer(folder, async (url) => {
+      const run = await runManyWriters(url, file, WRITERS, WRITING_MS);
       return {
         value: run.lost.length + run.doubled.length + Math.abs(run.unrecorded),
         more: `of ${run.acknowledged} acknowledged by ${WRITERS} writers in ${WRITING_MS / 1_000} s`,
         faults: run.acknowledged === 0 ? ["nothing was acknowledged"] : [],
       };
-    } finally {
-      await server.value.stop();
-    }
-  });
+    }),
+  );
+}
+
+/** Publishes that are half done, or answered as done and gone, after deaths in the middle of publishing. */
+export function measurePublishKills(): Promise<Measured> {
+  return withCompany(PUBLISHED_COMPANY, (folder, file) =>
+    withServer(folder, async (url) => {
+      const { acknowledged, wrong } = await runPublishKillRounds(url, file, PUBLISH_KILLS, new Random(1));
+      return {
+        value: wrong.length,
+        more: `${acknowledged} publishes and undos acknowledged in ${PUBLISH_KILLS} kills`,
+        faults: acknowledged === 0 ? ["nothing was acknowledged"] : wrong,
+      };
+    }),
+  );
+}
+
+/** A server of its own in a folder, with an empty database that has been migrated. */
+async function withServer<T>(folder: string, work: (url: string) => Promise<T>): Promise<T> {
+  // An app that has served the folder once leaves it migrated.
+  await stopApp(await serveApp(["--data", folder]));
+  const server = await startEmbeddedServer(folder);
+  if (!server.ok) throw new Error(server.error);
+  try {
+    return await work(server.value.url);
+  } finally {
+    await server.value.stop();
+  }
 }
 
 /** How long the board of 1,000 open tasks takes when 50 people ask at once. */
