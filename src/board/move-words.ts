@@ -2,8 +2,9 @@
  * Moves by hand in words: why work stays where it is, which rule forbids a wish, and where something goes.
  */
 import type { Company } from "../domain/company-schema.js";
+import type { BecauseKind } from "../domain/plan-format.js";
 import type { CivilDate } from "../domain/time.js";
-import type { HeldWork, MovePlace, MoveRefusal, MoveWish } from "../planner/moving/move-refusal.js";
+import type { HeldBack, HeldWork, MovePlace, MoveRefusal, MoveWish } from "../planner/moving/move-refusal.js";
 import { taskTitle } from "./board-tags.js";
 import { endDayAndClock, longDate, shortDate } from "./spoken-time.js";
 
@@ -86,10 +87,10 @@ export function sayMoveRefusal(company: Company, wish: MoveWish, refusal: MoveRe
     case "not-then":
       return (
         `${crew} cannot begin it on ${longDate(wish.date, "en")}: it would start on ${longDate(refusal.start, "en")}` +
-        `${refusal.crew === wish.crew ? "" : ` with ${names.crew(refusal.crew)}`}. ${refusal.because}`
+        `${refusal.crew === wish.crew ? "" : ` with ${names.crew(refusal.crew)}`}. ${sayHeldBack(refusal)}`
       ).trim();
     case "not-there":
-      return `It cannot stand there beside ${what(refusal)}. ${refusal.because}`.trim();
+      return `It cannot stand there beside ${what(refusal)}. ${sayHeldBack(refusal)}`.trim();
     case "together":
       return `It is worked together with ${what(refusal)}, unit by unit, so it cannot come before or after that.`;
     case "left-out":
@@ -105,6 +106,27 @@ export function sayMoveRefusal(company: Company, wish: MoveWish, refusal: MoveRe
       return "That is where it is already, so nothing would change.";
   }
 }
+
+function sayHeldBack({ because, kinds }: HeldBack): string {
+  return because === "" ? kinds.map((kind) => HELD_BACK[kind]).join(" ") : because;
+}
+
+const HELD_BACK = {
+  "start-of-plan": "",
+  "crew-busy": "The crew is at other work until then.",
+  "crew-off": "The crew does not work before then.",
+  access: "The house lets nobody in before then.",
+  "no-light": "There is no light to work by before then.",
+  hold: "It is on hold until then.",
+  "after-task": "Other work comes before it.",
+  curing: "What comes before it must cure or dry until then.",
+  "not-before": "It may not start before then.",
+  delivery: "It waits for a delivery until then.",
+  wait: "It waits for what comes before it until then.",
+  "close-by-dark": "What it opens could not be closed by dark before then.",
+  equipment: "The equipment that it needs is in use until then.",
+  published: "Work that is published and held comes first.",
+} as const satisfies Record<BecauseKind, string>;
 
 /** "first", "last", "before Trim at 12 Harbor Road". */
 export function sayPlace(names: MoveNames, place: MovePlace): string {

@@ -3,6 +3,7 @@
  * what is done, under way, or promised inside the freeze stays; a crew needs the trade, the people and a shift.
  */
 import type { Company, Crew, Job, Task } from "../../domain/company-schema.js";
+import type { BecauseKind } from "../../domain/plan-format.js";
 import { civilDateAt, weekdayOf, type CivilDate, type Minute } from "../../domain/time.js";
 import type { PublishedPromise } from "../compile/promises.js";
 
@@ -29,6 +30,13 @@ export type HeldWork =
   /** It stands on a published day sheet inside the freeze that nobody has released. */
   | { readonly kind: "sheet-held"; readonly crew: string; readonly date: CivilDate };
 
+/** What keeps a task from starting earlier. */
+export interface HeldBack {
+  /** The sentence of the plan; empty where that would only repeat the wished day. */
+  readonly because: string;
+  readonly kinds: readonly BecauseKind[];
+}
+
 /** Why a wish cannot be kept: facts, which are put in words where people read them. */
 export type MoveRefusal =
   | HeldWork
@@ -40,12 +48,12 @@ export type MoveRefusal =
   | { readonly kind: "too-small"; readonly size: number; readonly least: number }
   | { readonly kind: "crew-off"; readonly date: CivilDate; readonly why: string }
   | { readonly kind: "no-shift"; readonly date: CivilDate }
-  /** It would begin another day, or with another crew; `because` is the sentence of what holds it back. */
-  | { readonly kind: "not-then"; readonly start: CivilDate; readonly crew: string; readonly because: string }
+  /** It would begin another day, or with another crew: `because` or, where that is empty, `kinds` say what holds it back. */
+  | ({ readonly kind: "not-then"; readonly start: CivilDate; readonly crew: string } & HeldBack)
   /** That task comes before it and is not over by then; `end` with what must cure or dry after it. */
   | { readonly kind: "comes-after"; readonly job: string; readonly task: string; readonly end: Minute }
   /** It would come to stand on the other side of the task that it was put beside. */
-  | { readonly kind: "not-there"; readonly job: string; readonly task: string; readonly because: string }
+  | ({ readonly kind: "not-there"; readonly job: string; readonly task: string } & HeldBack)
   | { readonly kind: "together"; readonly job: string; readonly task: string }
   /** No plan would have that task any more. */
   | { readonly kind: "left-out"; readonly job: string; readonly task: string; readonly why: string }

@@ -4,7 +4,7 @@
  * company, standing plan, minute and wish give the same plan.
  */
 import type { Company } from "../../domain/company-schema.js";
-import type { Plan } from "../../domain/plan-format.js";
+import type { BecauseKind, Plan } from "../../domain/plan-format.js";
 import { fail, ok, type Result } from "../../domain/result.js";
 import { addDays, dayStart, parseInstant, type Minute } from "../../domain/time.js";
 import { explain as explainSolved, workOf } from "../ways-out.js";
@@ -16,7 +16,13 @@ import { holdOrder } from "../ways-out/hold-order.js";
 import { findDifference, type PlanDifference } from "../ways-out/plan-difference.js";
 import { taskKey, type PlannedWork } from "../ways-out/planned-work.js";
 import { Recovery } from "../ways-out/recovery.js";
-import { findPlainRefusal, type MovePlace, type MoveRefusal, type MoveWish } from "./move-refusal.js";
+import {
+  findPlainRefusal,
+  type HeldBack,
+  type MovePlace,
+  type MoveRefusal,
+  type MoveWish,
+} from "./move-refusal.js";
 
 export interface MoveOptions {
   /** Nothing is planned before. */
@@ -170,18 +176,29 @@ function findUnkeptWish(
     const why = explain().impossible.find((one) => one.job === job && one.task === task)?.why ?? "";
     return { kind: "left-out", job, task, why };
   }
-  const because = (): string =>
-    explain().tasks.find((one) => one.job === job && one.task === task)?.because.text.en ?? "";
+  const heldBack = (): HeldBack => {
+    const because = explain().tasks.find((one) => one.job === job && one.task === task)?.because;
+    if (because === undefined) return { because: "", kinds: [] };
+    // That it does not start before the wished day is the wish itself; what else binds is the answer.
+    if (because.kind === "not-before") return { because: "", kinds: withoutNights(because.also ?? []) };
+    return { because: because.text.en, kinds: [because.kind] };
+  };
   const [first] = own.days;
   if (first !== undefined && (first.date !== date || first.crew !== crew)) {
     const before = first.date > date ? findBefore(company, wish, explain()) : undefined;
-    return before ?? { kind: "not-then", start: first.date, crew: first.crew, because: because() };
+    return before ?? { kind: "not-then", start: first.date, crew: first.crew, ...heldBack() };
   }
   if (!("task" in place)) return undefined;
   const other = work.get(taskKey(place.job, place.task));
   const isThere =
     other === undefined || (place.kind === "before" ? own.start < other.start : own.start > other.start);
-  return isThere ? undefined : { kind: "not-there", job: place.job, task: place.task, because: because() };
+  return isThere ? undefined : { kind: "not-there", job: place.job, task: place.task, ...heldBack() };
+}
+
+/** From one day to another every crew is off in between, which says nothing where something else does. */
+function withoutNights(kinds: readonly BecauseKind[]): readonly BecauseKind[] {
+  const others = kinds.filter((kind) => kind !== "crew-off");
+  return others.length > 0 ? others : kinds;
 }
 
 /** What the task follows and what is not over by the end of the wished date: the last of it. */
