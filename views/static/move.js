@@ -41,13 +41,15 @@ function othersOn(crew) {
   return tags.filter((tag) => !seen.has(taskOf(tag)) && seen.add(taskOf(tag)));
 }
 
-/** The places on the held crew and day that can be told apart: those of the board's own day by what is on the pole. */
-function placesHere() {
-  const others = held.date === boardDate() ? othersOn(held.crew) : [];
-  if (held.date !== boardDate()) return ["first", "last"];
+/** The places in a crew's day that can be told apart: those of the board's own day by what is on the pole. */
+function placesOn(crew, date) {
+  if (date !== boardDate()) return ["first", "last"];
+  const others = othersOn(crew);
   if (others.length === 0) return ["first"];
   return ["first", ...others.slice(0, -1).map((tag) => `after:${taskOf(tag)}`), "last"];
 }
+
+const placesHere = () => placesOn(held.crew, held.date);
 
 function pickUp(pick, isByPointer) {
   const tag = pick.closest(".tag");
@@ -284,8 +286,8 @@ function findTarget(x, y) {
     const { top, height } = tag.querySelector(".words").getBoundingClientRect();
     return top + height / 2 < y;
   });
-  Object.assign(held, { crew, date: boardDate() });
-  return { crew, date: boardDate(), place: placesHere()[Math.min(above.length, placesHere().length - 1)] };
+  const places = placesOn(crew, boardDate());
+  return { crew, date: boardDate(), place: places[Math.min(above.length, places.length - 1)] };
 }
 
 /* A click leads to the menu, opened. */
