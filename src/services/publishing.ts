@@ -47,6 +47,14 @@ export async function preparePublish(
   order: PlanToPublish,
   check: CheckPlan,
 ): Promise<Result<PreparedPublish, ChangeFailure>> {
+  const made = makePublish(order);
+  if (!made.ok) return made;
+  const broken = await check(order.company, order.plan);
+  return broken.length > 0 ? refuseBroken(broken) : made;
+}
+
+/** The same before anybody has read the plan against the rules. */
+export function makePublish(order: PlanToPublish): Result<PreparedPublish, ChangeFailure> {
   const { company, source, plan } = order;
   if (plan.blocks.length === 0) {
     return refuse("nothing-to-publish", "There is no work in this plan, so there is nothing to publish.");
@@ -55,8 +63,6 @@ export async function preparePublish(
   if (isPublished(company, published)) {
     return refuse("published-already", "This plan is published already, so nothing was done.");
   }
-  const broken = await check(company, plan);
-  if (broken.length > 0) return refuse("plan-broken", sayBroken(broken));
   const after: Source = { ...source, published };
   const parsed = parseCompany(after);
   invariant(
@@ -99,6 +105,11 @@ function isPublished(company: Company, published: readonly PublishedInput[]): bo
   );
 }
 
+/** A plan that breaks rules is nobody's promise. */
+export function refuseBroken(broken: readonly string[]): Result<never, ChangeFailure> {
+  return refuse("plan-broken", sayBroken(broken));
+}
+
 /** The rules that a plan breaks, in one text. */
 export function sayBroken(broken: readonly string[]): string {
   const more = broken.length - MOST_TOLD;
@@ -110,7 +121,7 @@ export function sayBroken(broken: readonly string[]): string {
 }
 
 /** What a plan changes of what is published; null where nothing is. */
-function findPublishedDifference(company: Company, plan: Plan): PlanDifference | null {
+export function findPublishedDifference(company: Company, plan: Plan): PlanDifference | null {
   if (company.published === null) return null;
   const asOf = instantOf(plan.asOf, company.company.timeZone);
   return findDifference(company, readWork(company, company.published), readWork(company, plan.blocks), asOf);
