@@ -50,6 +50,10 @@ export const ACCESS: readonly AccessRow[] = [
   row("POST", "daysOff", OFFICE),
   row("POST", "takeDaysOff", OFFICE),
 
+  row("GET", "slip", OFFICE),
+  row("GET", "ways", OFFICE),
+  row("GET", "lookAtWay", OFFICE),
+  row("POST", "takeWay", OFFICE),
   row("GET", "published", PEOPLE),
   row("POST", "published", OFFICE),
   row("POST", "undoPublish", OFFICE),

@@ -35,6 +35,7 @@ import { noteAnswers, type NoteAnswer } from "./request-log.js";
 import { ourMethodsOnly, sameOriginOnly, securityHeaders } from "./security.js";
 import { signInRoutes } from "./sign-in-routes.js";
 import { serveFiles, VIEWS_FOLDER } from "./static-files.js";
+import { waysOutRoutes } from "./ways-out-routes.js";
 import { NOBODY } from "./who.js";
 
 export interface AppServices {
@@ -123,6 +124,7 @@ export function createApp(
   app.use(jobRoutes(desk));
   app.use(moveRoutes(desk));
   app.use(daysOffRoutes(desk));
+  app.use(waysOutRoutes(desk));
   app.use(publishRoutes(desk));
   app.use(callRoutes(desk, calls));
   app.use(recordRoutes(desk, record));

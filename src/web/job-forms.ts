@@ -137,7 +137,7 @@ export function parseTaskForm(values: FormValues): Result<ProgressInput, readonl
 }
 
 /** Null for nothing, undefined for what is no number. A comma is read as people outside the United States mean it. */
-function parseHours(text: string): number | null | undefined {
+export function parseHours(text: string): number | null | undefined {
   if (text === "") return null;
   return /^\d{1,9}(?:[.,]\d{1,4})?$/.test(text) ? Number(text.replace(",", ".")) : undefined;
 }

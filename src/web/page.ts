@@ -33,7 +33,10 @@ export type PageName =
   | "published"
   | "record"
   | "sign-in"
-  | "waiting";
+  | "slip"
+  | "waiting"
+  | "way-out"
+  | "ways-out";
 
 export interface PageLocals {
   readonly title: string;
@@ -68,7 +71,10 @@ const STYLES = {
   published: ["ledger", "forms", "published"],
   record: ["forms", "record"],
   "sign-in": ["forms", "people"],
+  slip: ["forms", "ways"],
   waiting: ["hatches", "ledger"],
+  "way-out": ["hatches", "ledger", "forms", "board", "ways"],
+  "ways-out": ["ledger", "forms", "ways"],
 } as const satisfies Record<PageName, readonly string[]>;
 
 /** Answers with a page. The plan behind it may change at any time, so that no browser keeps a copy of it. */

@@ -26,6 +26,10 @@ export const ROUTES = {
   crews: "/crews",
   daysOff: "/crews/:id/days-off",
   takeDaysOff: "/crews/:id/days-off/remove",
+  slip: "/slip",
+  ways: "/ways",
+  lookAtWay: "/ways/look",
+  takeWay: "/ways/take",
   published: "/published",
   undoPublish: "/published/undo",
   releaseSheet: "/published/release",
@@ -72,6 +76,14 @@ function withQuery(path: string, query: Readonly<Record<string, string>>): strin
   return given.length === 0 ? path : `${path}?${new URLSearchParams(given).toString()}`;
 }
 
+type FieldList = readonly (readonly [name: string, value: string])[];
+
+function withFields(path: string, fields: FieldList): string {
+  const query = new URLSearchParams();
+  for (const [name, value] of fields) query.append(name, value);
+  return query.size === 0 ? path : `${path}?${query.toString()}`;
+}
+
 /** What pages link to; also given to every template. */
 export const paths = {
   home: () => "/",
@@ -96,6 +108,12 @@ export const paths = {
   crews: () => "/crews",
   daysOff: (crew: string) => `/crews/${part(crew)}/days-off`,
   takeDaysOff: (crew: string) => `/crews/${part(crew)}/days-off/remove`,
+  /** `fields`: what of the slip is known already. */
+  slip: (fields: FieldList = []) => withFields("/slip", fields),
+  /** `fields`: the slip, what is allowed, what is wished for. */
+  ways: (fields: FieldList = []) => withFields("/ways", fields),
+  lookAtWay: (fields: FieldList = []) => withFields("/ways/look", fields),
+  takeWay: () => "/ways/take",
   published: () => "/published",
   undoPublish: () => "/published/undo",
   releaseSheet: () => "/published/release",

@@ -163,7 +163,9 @@ function listPromiseChanges(
       if (job.promised === null) return [];
       const lateBefore = findLateDays(company, job, before, asOf);
       const lateAfter = findLateDays(company, job, after, asOf);
-      const kind = kindOf(lateBefore ?? 0, lateAfter ?? Infinity);
+      // A house without an end before and after has lost nothing.
+      const isEndless = lateBefore === null && lateAfter === null;
+      const kind = isEndless ? "as-late" : kindOf(lateBefore ?? 0, lateAfter ?? Infinity);
       if (kind === null) return [];
       return [{ job: job.id, promised: job.promised as CivilDate, lateBefore, lateAfter, kind }];
     })

@@ -46,6 +46,14 @@ export function anyChange(company: Company, now: Minute): fc.Arbitrary<CompanyCh
     fc.record({ from: date, to: date, why: words }),
     fc.constantFrom(...company.crews.flatMap(({ off }) => off), { from: "", to: "", why: "" }),
   );
+  const sheets = (company.published ?? []).map((block) => ({
+    crew: block.crew,
+    date: block.start.slice(0, 10),
+  }));
+  const sheet =
+    sheets.length === 0
+      ? fc.record({ crew, date })
+      : mostly(fc.constantFrom(...sheets), fc.record({ crew, date }));
   const hours = mostly(fc.constantFrom(0.5, 4, 6), fc.constantFrom(-1, 0, 5_001, NaN, Infinity));
   const holdId = oneOf(company.holds.map(({ id }) => id));
   const why = words;
@@ -61,6 +69,9 @@ export function anyChange(company: Company, now: Minute): fc.Arbitrary<CompanyCh
     fc.record({ kind: fc.constant("day-off-added" as const), crew, input: dayOff, why }),
     fc.record({ kind: fc.constant("day-off-removed" as const), crew, input: dayOff, why }),
     fc.record({ kind: fc.constant("promise-moved" as const), job, promised: fc.option(date), why }),
+    fc
+      .record({ sheet, kind: fc.constantFrom("sheet-released" as const, "sheet-kept" as const), why })
+      .map(({ sheet: of, ...rest }) => ({ ...of, ...rest })),
     fc.record({ kind: fc.constant("job-paused" as const), job, until: date, why }),
     fc
       .record({

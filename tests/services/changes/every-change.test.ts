@@ -62,6 +62,8 @@ describe("every change of a company", () => {
       "hours-added",
       "job-paused",
       "promise-moved",
+      "sheet-kept",
+      "sheet-released",
       "task-added",
       "task-progress",
     ]);
