@@ -133,6 +133,7 @@ const KINDS: Readonly<Record<string, string>> = {
   "day-off-removed": "day off taken away",
   "delivery-changed": "delivery changed",
   "task-progress": "task progress",
+  "task-moved": "work moved",
   "hours-added": "more hours",
   "task-added": "task added",
   "promise-moved": "promised date moved",

@@ -65,6 +65,7 @@ describe("every change of a company", () => {
       "sheet-kept",
       "sheet-released",
       "task-added",
+      "task-moved",
       "task-progress",
     ]);
   });
