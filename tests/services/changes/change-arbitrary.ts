@@ -124,7 +124,13 @@ export function anyChange(company: Company, now: Minute): fc.Arbitrary<CompanyCh
       })
       .map(({ at, ...rest }) => ({ kind: "task-progress" as const, job: at.job, task: at.id, ...rest })),
     fc
-      .record({ at: inJob("tasks"), crew, date, from: fc.option(fc.record({ crew, date: fc.constant(today) })), why })
+      .record({
+        at: inJob("tasks"),
+        crew,
+        date,
+        from: fc.option(fc.record({ crew, date: fc.constant(today) })),
+        why,
+      })
       .map(({ at, ...rest }) => ({ kind: "task-moved" as const, job: at.job, task: at.id, ...rest })),
   );
 }
