@@ -7,7 +7,6 @@ import type { Company } from "../../domain/company-schema.js";
 import type { BecauseKind, Plan } from "../../domain/plan-format.js";
 import { fail, ok, type Result } from "../../domain/result.js";
 import { addDays, dayStart, parseInstant, type Minute } from "../../domain/time.js";
-import { explain as explainSolved, workOf } from "../ways-out.js";
 import type { Compiled } from "../compile/compile.js";
 import { listPromises } from "../compile/promises.js";
 import { applyEdits, type CompanyEdit } from "../ways-out/company-edits.js";
@@ -16,6 +15,7 @@ import { holdOrder } from "../ways-out/hold-order.js";
 import { findDifference, type PlanDifference } from "../ways-out/plan-difference.js";
 import { taskKey, type PlannedWork } from "../ways-out/planned-work.js";
 import { Recovery } from "../ways-out/recovery.js";
+import { explain as explainSolved, workOf } from "../ways-out/to-way.js";
 import {
   findPlainRefusal,
   type HeldBack,

@@ -17,7 +17,7 @@ type LongerDay = Extract<CompanyEdit, { kind: "stretch-day" | "extra-day" }>;
 
 /** Crews that are tried one by one, at most; of more, those that the slip delays most are given longer days together. */
 const MOST_TRIALS = 6;
-const MOST_TRIALS_IF_LARGE = 1;
+const MOST_TRIALS_IF_LARGE = 0;
 const LARGE = 400;
 
 /** Days that may run to last light and would have light for it. */
@@ -79,10 +79,9 @@ export function holdWithLongerDays(
   candidates: readonly LongerDay[],
   mayTry: readonly string[] = listDelayed(recovery, held),
 ): Solved {
-  let best = solveUsed(
-    recovery,
-    candidates.filter(({ crew }) => mayTry.includes(crew)),
-  );
+  const edits = candidates.filter(({ crew }) => mayTry.includes(crew));
+  if (edits.length === 0) return held;
+  let best = solveUsed(recovery, edits);
   const isLarge = held.problem.activities.length > LARGE;
   const crews = [...new Set(daysOf(best).map(({ crew }) => crew))].toReversed();
   for (const crew of crews.slice(0, isLarge ? MOST_TRIALS_IF_LARGE : MOST_TRIALS)) {
@@ -112,12 +111,12 @@ export function keepUsed(first: Solved, again: (edits: readonly LongerDay[]) => 
   }
 }
 
-function daysOf({ variant }: Solved): readonly LongerDay[] {
+export function daysOf({ variant }: Solved): readonly LongerDay[] {
   return variant.edits.filter((edit) => edit.kind === "stretch-day" || edit.kind === "extra-day");
 }
 
 /** Crews that the slip sets back, or that work at a house that is late; the worst first. */
-function listDelayed(recovery: Recovery, held: Solved): readonly string[] {
+export function listDelayed(recovery: Recovery, held: Solved): readonly string[] {
   const { problem, timeline } = held;
   const delay = new Float64Array(problem.crewCount);
   for (const [index, activity] of problem.activities.entries()) {

@@ -99,11 +99,11 @@ export function findDifference(
   };
 }
 
-/** Days gone by are history where the task has others; a task that has only such days should have been done then. */
+/** Days gone by are history; of a task that has only such days the last, on which it should have been done. */
 function cutPast(work: TaskWork | undefined, today: CivilDate): TaskWork | undefined {
   if (work === undefined || (work.days[0]?.date ?? today) >= today) return work;
   const days = work.days.filter(({ date }) => date >= today);
-  return days.length > 0 ? { ...work, days } : work;
+  return { ...work, days: days.length > 0 ? days : work.days.slice(-1) };
 }
 
 function toPlace(work: TaskWork | undefined): TaskPlace | null {
@@ -163,9 +163,7 @@ function listPromiseChanges(
       if (job.promised === null) return [];
       const lateBefore = findLateDays(company, job, before, asOf);
       const lateAfter = findLateDays(company, job, after, asOf);
-      // A house without an end before and after has lost nothing.
-      const isEndless = lateBefore === null && lateAfter === null;
-      const kind = isEndless ? "as-late" : kindOf(lateBefore ?? 0, lateAfter ?? Infinity);
+      const kind = kindOf(lateBefore ?? 0, lateAfter ?? Infinity);
       if (kind === null) return [];
       return [{ job: job.id, promised: job.promised as CivilDate, lateBefore, lateAfter, kind }];
     })

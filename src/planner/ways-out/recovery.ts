@@ -2,9 +2,9 @@
  * One slip as the planner sees it: the company compiled once, the order to hold, what plans are compared with, and what a
  * schedule is worth. Longer days are variants of the same problem: only shifts differ.
  */
-import type { Company } from "../../domain/company-schema.js";
+import type { Company, PublishedBlock } from "../../domain/company-schema.js";
 import type { Plan } from "../../domain/plan-format.js";
-import type { Minute } from "../../domain/time.js";
+import { dayStart, toIso, type Minute } from "../../domain/time.js";
 import { longestDays, shiftTable } from "../compile/calendars.js";
 import { compile, type Compiled } from "../compile/compile.js";
 import type { Choice } from "../core/construct.js";
@@ -15,6 +15,7 @@ import { CostBook, type Costed } from "../report/cost.js";
 import { applyEdits, type CompanyEdit } from "./company-edits.js";
 import { buildHeldOrder, type HeldOrder } from "./held-order.js";
 import { readWork, type PlannedWork } from "./planned-work.js";
+import type { IsKept } from "./wish-kept.js";
 
 /** Days looked ahead, as in any plan. */
 const HORIZON_DAYS = 3 * 366;
@@ -35,9 +36,19 @@ export interface Solved {
   readonly choices: readonly Choice[];
   readonly unplaced: readonly number[];
   readonly costed: Costed;
-  /** The plan's total, with changes against the standing plan where nothing is published. */
+  /** The plan's total, with changes against the standing plan where nothing is published; far more where a wish is given up. */
   readonly price: number;
 }
+
+/** What a dispatcher has wished for, applied. */
+export interface Wished {
+  readonly edits: readonly CompanyEdit[];
+  readonly order: Plan;
+  readonly checks: readonly ((compiled: Compiled) => IsKept)[];
+}
+
+/** What a wish that is given up costs: more than any plan. */
+const GIVEN_UP = 1e9;
 
 export class Recovery {
   readonly plain: Variant;
@@ -45,25 +56,37 @@ export class Recovery {
   /** What was published; for tasks that it does not know, the standing plan. */
   readonly reference: PlannedWork;
   readonly standingWork: PlannedWork;
+  /** What is published, with no more in it than changes are counted by. */
+  private readonly toBeCosted: Company["published"];
+  private readonly kept: readonly IsKept[];
   private readonly changesAgainst: ReturnType<typeof listPublishedDates>;
 
+  /**
+   * `wished` are edits of the company that are made already, with the order that they ask for; without any the standing
+   * plan is the order to hold.
+   */
   constructor(
     readonly company: Company,
     readonly asOf: Minute,
-    readonly standing: Plan,
+    standing: Plan,
+    readonly wished: Wished = { edits: [], order: standing, checks: [] },
   ) {
     const compiled = compile(company, asOf, HORIZON_DAYS);
-    this.plain = { edits: [], compiled, book: new CostBook(compiled) };
-    this.held = buildHeldOrder(compiled, standing);
-    this.standingWork = readWork(company, standing.blocks);
     const isPublished = company.published !== null && company.published.length > 0;
-    this.reference = isPublished
-      ? new Map([...this.standingWork, ...readWork(company, company.published)])
-      : this.standingWork;
-    const standingBlocks = standing.blocks.map((block) => ({ ...block, released: true }));
-    this.changesAgainst = isPublished
+    const publishedWork = isPublished ? readWork(company, company.published) : null;
+    this.toBeCosted = publishedWork ? toOneBlockADay(company, publishedWork) : company.published;
+    this.plain = { edits: [], compiled, book: this.makeBook(compiled) };
+    this.held = buildHeldOrder(compiled, wished.order);
+    this.kept = wished.checks.map((make) => make(compiled));
+    this.standingWork = readWork(company, standing.blocks);
+    this.reference = publishedWork ? new Map([...this.standingWork, ...publishedWork]) : this.standingWork;
+    this.changesAgainst = publishedWork
       ? null
-      : listPublishedDates({ ...compiled, company: { ...company, published: standingBlocks } });
+      : listPublishedDates(withPublished(compiled, toOneBlockADay(company, this.standingWork)));
+  }
+
+  private makeBook(compiled: Compiled): CostBook {
+    return new CostBook(withPublished(compiled, this.toBeCosted));
   }
 
   /** The company with longer days. What depends on nothing else is shared. */
@@ -83,7 +106,12 @@ export class Recovery {
         stretched: (crew, day) => stretched[crew]?.has(days.date(day)) === true,
       },
     };
-    return { edits, compiled: extended, book: new CostBook(extended) };
+    return { edits, compiled: extended, book: this.makeBook(extended) };
+  }
+
+  /** The wishes that a schedule does not keep, by their place. */
+  listGivenUp(timeline: Timeline): readonly number[] {
+    return this.kept.flatMap((isKept, place) => (isKept(timeline) ? [] : [place]));
   }
 
   solve(
@@ -96,7 +124,8 @@ export class Recovery {
     const costed = variant.book.costOf(timeline, unplaced);
     const { change } = this.company.policy.cost;
     const changes = this.changesAgainst ? countChanges(variant.compiled, timeline, this.changesAgainst) : 0;
-    const price = costed.figures.total + changes * change;
+    const givenUp = this.listGivenUp(timeline).length;
+    const price = costed.figures.total + changes * change + givenUp * GIVEN_UP;
     return { variant, problem, timeline, choices, unplaced, costed, price };
   }
 }
@@ -108,5 +137,20 @@ export function isBetter(one: Solved, other: Solved): boolean {
   return (
     one.price < other.price ||
     (one.price === other.price && one.costed.totalFinish < other.costed.totalFinish)
+  );
+}
+
+function withPublished(compiled: Compiled, published: Company["published"]): Compiled {
+  return { ...compiled, company: { ...compiled.company, published } };
+}
+
+/** One block for each task and crew-day: all that counting changes looks at, and much quicker to read than all blocks. */
+function toOneBlockADay(company: Company, work: PlannedWork): readonly PublishedBlock[] {
+  const zone = company.company.timeZone;
+  return [...work.values()].flatMap(({ job, task, days }) =>
+    days.map(({ crew, date }) => {
+      const start = toIso(dayStart(date, zone), zone);
+      return { crew, kind: "work" as const, job, task, units: null, start, end: start, released: true };
+    }),
   );
 }

@@ -88,7 +88,7 @@ export interface WayFigures {
 
 /** A complete plan of the company with the permissions in it, and what it means. */
 export interface WayOut {
-  /** Unique among the ways of one slip: its kinds joined by "+". */
+  /** Unique among the ways of one slip: its kinds joined by "+", behind "wish" where it keeps wishes. */
   readonly key: string;
   readonly kinds: readonly WayKind[];
   /** The company that the plan is of: wishes and used permissions are in it. */
