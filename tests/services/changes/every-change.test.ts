@@ -49,7 +49,7 @@ describe("every change of a company", () => {
           for (const fault of applied.error.faults) expect(fault.sentence).toMatch(/[.?]$/);
         }
       }),
-      { numRuns: 600 },
+      { numRuns: 1_000 },
     );
     // Not all of them were refused.
     expect([...kinds].sort()).toEqual([
