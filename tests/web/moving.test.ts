@@ -165,6 +165,10 @@ describe("a move that is made", () => {
     const fields = await fieldsOf(open, wish, path);
     expect((await open.post(path, fields)).status).toBe(303);
     expect(orderOf()).toEqual([begun, third, second]);
+    // And back again, which writes nothing but the order.
+    const back = { ...wish, place: `after:${jobOf(second)}/${second}` };
+    expect((await open.post(path, await fieldsOf(open, back, path))).status).toBe(303);
+    expect(orderOf()).toEqual([begun, second, third]);
   });
 
   it("is taken back through the record, and the plan is what it was", async () => {
