@@ -34,7 +34,8 @@ function listenerOf(people: People, req: Request, res: Response): Listener {
   if (who.kind === "person") {
     const token = findSessionToken(req) ?? "";
     return {
-      key: who.isAutomatic ? "this machine" : keyOf(token),
+      // Whoever is on this machine may open what she likes.
+      key: who.isAutomatic ? `port ${String(req.socket.remotePort)}` : keyOf(token),
       hearsWho: true,
       isStillGood: async () => who.isAutomatic || (await people.session(token, false)) !== undefined,
     };
