@@ -1,6 +1,6 @@
 /** Random changes to a company: each kind, on things that are there and on some that are not, with good and bad values. */
 import * as fc from "fast-check";
-import type { Company } from "../../../src/domain/company-schema.js";
+import type { Company, PublishedBlock } from "../../../src/domain/company-schema.js";
 import { addDays, civilDateAt, type Minute } from "../../../src/domain/time.js";
 import type { CompanyChange } from "../../../src/services/changes/company-change.js";
 
@@ -46,10 +46,9 @@ export function anyChange(company: Company, now: Minute): fc.Arbitrary<CompanyCh
     fc.record({ from: date, to: date, why: words }),
     fc.constantFrom(...company.crews.flatMap(({ off }) => off), { from: "", to: "", why: "" }),
   );
-  const sheets = (company.published ?? []).map((block) => ({
-    crew: block.crew,
-    date: block.start.slice(0, 10),
-  }));
+  const toSheet = (block: PublishedBlock) => ({ crew: block.crew, date: block.start.slice(0, 10) });
+  const sheets = (company.published ?? []).map(toSheet);
+  const released = (company.published ?? []).filter((block) => block.released).map(toSheet);
   const sheet =
     sheets.length === 0
       ? fc.record({ crew, date })
@@ -72,6 +71,11 @@ export function anyChange(company: Company, now: Minute): fc.Arbitrary<CompanyCh
     fc
       .record({ sheet, kind: fc.constantFrom("sheet-released" as const, "sheet-kept" as const), why })
       .map(({ sheet: of, ...rest }) => ({ ...of, ...rest })),
+    ...(released.length === 0
+      ? []
+      : [fc.record({ at: fc.constantFrom(...released), why })].map((one) =>
+          one.map(({ at, ...rest }) => ({ kind: "sheet-kept" as const, ...at, ...rest })),
+        )),
     fc.record({ kind: fc.constant("job-paused" as const), job, until: date, why }),
     fc
       .record({
