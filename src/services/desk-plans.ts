@@ -7,6 +7,7 @@ import type { Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
 import { present } from "../domain/result.js";
 import { civilDateAt, minuteOfDate, parseInstant, type CivilDate, type Minute } from "../domain/time.js";
+import type { MoveWish } from "../planner/moving/move-refusal.js";
 import { PLANNER_VERSION } from "../planner/planner-version.js";
 import type { Database } from "../store/database.js";
 import { PlanStore, type KeptPlan } from "../store/plan-store.js";
@@ -147,10 +148,16 @@ export class DeskPlans {
   }
 
   /** A plan made by hand from the one that stands, to be kept with the change that it belongs to. */
-  toKeep(plan: Plan, asOf: Minute, from: StandingPlan): Omit<KeptPlan, "id" | "companyVersion"> {
+  toKeep(
+    plan: Plan,
+    asOf: Minute,
+    from: StandingPlan,
+    move: MoveWish,
+  ): Omit<KeptPlan, "id" | "companyVersion"> {
     // It would have the thread, and what it found would no longer be of this company.
     this.#improvement?.stop();
-    return toKept(plan, { asOf, budget: 0, fromPlan: from.id });
+    const way: MoveOrigin = { move };
+    return { ...toKept(plan, { asOf, budget: null, fromPlan: from.id }), way };
   }
 
   async #findKept(companyVersion: number, company: Company): Promise<StandingPlan | undefined> {
@@ -212,6 +219,11 @@ export class DeskPlans {
       onBug: this.#log,
     });
   }
+}
+
+/** What a plan is kept with that somebody has moved work in. */
+export interface MoveOrigin {
+  readonly move: MoveWish;
 }
 
 /** A plan with what it takes to make it again, to be kept. */

@@ -42,7 +42,7 @@ export async function makeMove(
   if (!applied.ok) return applied;
   const broken = await findBroken(applied.value.source, after, door.checkPlan);
   if (broken !== undefined) return fail(broken);
-  const kept = door.plans.toKeep(after, asOf, plan);
+  const kept = door.plans.toKeep(after, asOf, plan, wish);
   return door.write(async (latest, queries) => {
     if (latest.version !== stored.version) {
       return fail(await findWhyMoveStale(queries, planId, latest.version));

@@ -7,11 +7,13 @@ import { formatFault, parseCompany } from "../domain/company-file.js";
 import type { Plan } from "../domain/plan-format.js";
 import { fail, invariant, ok, type Result } from "../domain/result.js";
 import { minuteOfDate } from "../domain/time.js";
+import { moveTask } from "../planner/moving/move-task.js";
 import { PlanSearch } from "../planner/plan.js";
 import { PLANNER_VERSION } from "../planner/planner-version.js";
 import type { Database } from "../store/database.js";
 import { PlanStore, type KeptPlan } from "../store/plan-store.js";
 import { findSourceAt } from "../store/record-store.js";
+import type { MoveOrigin } from "./desk-plans.js";
 import { NO_LIMIT } from "./run-planning.js";
 import type { WayOrigin } from "./ways.js";
 import { remakeWay } from "./ways-desk.js";
@@ -50,6 +52,13 @@ export async function replayPlan(database: Database, id: number): Promise<Result
     );
   }
   const isSamePlanner = kept.plannerVersion === PLANNER_VERSION;
+  if (way != null && from !== undefined && isMove(way)) {
+    const order = { asOf: minuteOfDate(kept.asOf), seed: kept.seed, standing: toPlan(from) };
+    const moved = moveTask(company.value, order, way.move);
+    if (!moved.ok) return fail(`What plan ${id} moved cannot be moved any more.`);
+    const body = JSON.stringify(moved.value.explain());
+    return ok({ kept, body, isEqual: body === kept.body, isSamePlanner });
+  }
   if (way != null && from !== undefined) {
     const before = { source, company: company.value, plan: toPlan(from) };
     // Proof of the cast: only ways of this program are kept, as their own JSON.
@@ -68,6 +77,10 @@ export async function replayPlan(database: Database, id: number): Promise<Result
   await stepTo(search, kept.iterations);
   const body = JSON.stringify(search.toPlan());
   return ok({ kept, body, isEqual: body === kept.body, isSamePlanner });
+}
+
+function isMove(way: unknown): way is MoveOrigin {
+  return typeof way === "object" && way !== null && "move" in way;
 }
 
 /** Steps until so many schedules have been built: where the first search stopped, its clock having told it or not. */
