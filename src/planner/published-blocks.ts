@@ -1,6 +1,7 @@
 /**
  * What a plan becomes when it is published: the blocks that crews see, all of them. Of what was published before, the
- * days just gone stay, so that a sheet of yesterday and of this morning can still be looked at; older ones go.
+ * days just gone stay, so that a sheet of yesterday and of this morning can still be looked at; older ones go. So does
+ * work of this morning that was not done and that the plan has on other days: it is no promise any more.
  * The JSON of the company file's `published`, with nothing that a default says.
  */
 import { zoneOfJob, type Company, type PublishedBlock } from "../domain/company-schema.js";
@@ -19,15 +20,45 @@ export function toPublishedBlocks(company: Company, plan: Plan): readonly Publis
   const at = (text: string): Minute => parseInstant(text, zone) ?? 0;
   const asOf = at(plan.asOf);
   const oldest = dayStart(addDays(civilDateAt(asOf, zone), -KEPT_DAYS), zone);
+  const today = civilDateAt(asOf, zone);
+  const isGivenUp = findGivenUp(company, plan);
   const past = (company.published ?? []).flatMap((block): PublishedInput[] => {
     const [start, end] = [at(block.start), at(block.end)];
-    if (start < oldest || start >= asOf) return [];
+    if (start < oldest || start >= asOf || isGivenUp(block, civilDateAt(start, zone) === today)) return [];
     // What was going on at that minute goes on by the new plan, or has been stopped by it.
     const written = toWritten(block);
     return [end <= asOf ? written : { ...written, end: toIso(asOf, zoneOfBlock(company, block.job)) }];
   });
   return [...past, ...plan.blocks.map(toWritten)];
 }
+
+/** Whether a piece of work that has not been done is no longer where it was: of today, or in the plan at all. */
+function findGivenUp(company: Company, plan: Plan): (block: PublishedBlock, isToday: boolean) => boolean {
+  const zone = company.company.timeZone;
+  const open = new Set(
+    company.jobs.flatMap((job) =>
+      job.tasks.filter(({ status }) => status !== "done").map((task) => `${job.id}/${task.id}`),
+    ),
+  );
+  const today = civilDateAt(parseInstant(plan.asOf, zone) ?? 0, zone);
+  const planned = new Set<string>();
+  const plannedToday = new Set<string>();
+  for (const block of plan.blocks) {
+    if (block.kind !== "work") continue;
+    planned.add(taskOf(block));
+    if (civilDateAt(parseInstant(block.start, zone) ?? 0, zone) === today) {
+      plannedToday.add(`${block.crew} ${taskOf(block)}`);
+    }
+  }
+  return (block, isToday) => {
+    const task = taskOf(block);
+    if (block.kind !== "work" || !open.has(task)) return false;
+    return !planned.has(task) || (isToday && !plannedToday.has(`${block.crew} ${task}`));
+  };
+}
+
+const taskOf = ({ job, task }: { readonly job: string | null; readonly task: string | null }): string =>
+  `${job ?? ""}/${task ?? ""}`;
 
 function toWritten(block: PlanBlock | PublishedBlock): PublishedInput {
   const { crew, kind, job, task, units, start, end } = block;

@@ -9,6 +9,7 @@ import { present } from "../domain/result.js";
 import { civilDateAt, minuteOfDate, parseInstant, type CivilDate, type Minute } from "../domain/time.js";
 import type { MoveWish } from "../planner/moving/move-refusal.js";
 import { PLANNER_VERSION } from "../planner/planner-version.js";
+import { toStillPlan } from "../planner/still-plan.js";
 import type { Database } from "../store/database.js";
 import { PlanStore, type KeptPlan } from "../store/plan-store.js";
 import type { Clock } from "./clock.js";
@@ -130,23 +131,6 @@ export class DeskPlans {
     return undefined;
   }
 
-  /**
-   * The plan that stands, made for a company in which it is published, to be kept with the change that publishes it: the
-   * same blocks as of the same time, without changes that would cost anything. Nothing is searched for.
-   */
-  async makeStill(company: Company, from: StandingPlan): Promise<Omit<KeptPlan, "id" | "companyVersion">> {
-    // It would have the thread, and what it found would no longer be of this company.
-    this.#improvement?.stop();
-    const asOf = present(parseInstant(from.plan.asOf, company.company.timeZone), "the time of a plan");
-    const plan = await this.#worker.plan(company, {
-      asOf,
-      seed: from.plan.seed,
-      iterations: 0,
-      from: from.plan,
-    });
-    return toKept(plan, { asOf, budget: 0, fromPlan: from.id });
-  }
-
   /** A plan made by hand from the one that stands, to be kept with the change that it belongs to. */
   toKeep(
     plan: Plan,
@@ -219,6 +203,19 @@ export class DeskPlans {
       onBug: this.#log,
     });
   }
+}
+
+/** What a plan is kept with that is another plan, published. */
+export interface StillOrigin {
+  readonly stands: true;
+}
+
+/** The plan that stands, to be kept with the change that publishes it. */
+export function toStillKept(company: Company, from: StandingPlan): Omit<KeptPlan, "id" | "companyVersion"> {
+  const plan = toStillPlan(from.plan, company.policy);
+  const asOf = present(parseInstant(plan.asOf, company.company.timeZone), "the time of a plan");
+  const way: StillOrigin = { stands: true };
+  return { ...toKept(plan, { asOf, budget: null, fromPlan: from.id }), way };
 }
 
 /** What a plan is kept with that somebody has moved work in. */

@@ -9,8 +9,9 @@ import { findWhyFault } from "./changes/apply-change.js";
 import { refuseFields } from "./changes/change-refusals.js";
 import type { ChangeFailure } from "./changes/company-change.js";
 import { EMPTY, type DeskDoor } from "./desk-door.js";
+import { toStillKept } from "./desk-plans.js";
 import type { PublishInput } from "./desk.js";
-import { findWhyStale, makePublish, refuseBroken } from "./publishing.js";
+import { findWhyStale, preparePublish } from "./publishing.js";
 
 export async function publish(
   door: DeskDoor,
@@ -24,15 +25,10 @@ export async function publish(
   const { plan, stored } = standing;
   if (plan.id !== planId) return fail(await findWhyStale(door.database, planId, stored.version));
   if (plan.date !== civilDateAt(door.clock(), standing.company.company.timeZone)) return fail(OF_YESTERDAY);
-  const prepared = makePublish({ ...standing, plan: plan.plan });
+  const prepared = await preparePublish({ ...standing, plan: plan.plan }, door.checkPlan);
   if (!prepared.ok) return prepared;
-  const { source, company, calls } = prepared.value;
-  // Both take their time with a large company, each in a thread of its own.
-  const [broken, still] = await Promise.all([
-    door.checkPlan(standing.company, plan.plan),
-    door.plans.makeStill(company, plan),
-  ]);
-  if (broken.length > 0) return refuseBroken(broken);
+  const { source, calls } = prepared.value;
+  const still = toStillKept(standing.company, plan);
   return door.write(async (now, queries) => {
     if (now.version !== stored.version) return fail(await findWhyStale(queries, planId, now.version));
     const also = async (within: Queries, version: number): Promise<void> => {

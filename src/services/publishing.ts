@@ -47,14 +47,6 @@ export async function preparePublish(
   order: PlanToPublish,
   check: CheckPlan,
 ): Promise<Result<PreparedPublish, ChangeFailure>> {
-  const made = makePublish(order);
-  if (!made.ok) return made;
-  const broken = await check(order.company, order.plan);
-  return broken.length > 0 ? refuseBroken(broken) : made;
-}
-
-/** The same before anybody has read the plan against the rules. */
-export function makePublish(order: PlanToPublish): Result<PreparedPublish, ChangeFailure> {
   const { company, source, plan } = order;
   if (plan.blocks.length === 0) {
     return refuse("nothing-to-publish", "There is no work in this plan, so there is nothing to publish.");
@@ -63,6 +55,8 @@ export function makePublish(order: PlanToPublish): Result<PreparedPublish, Chang
   if (isPublished(company, published)) {
     return refuse("published-already", "This plan is published already, so nothing was done.");
   }
+  const broken = await check(company, plan);
+  if (broken.length > 0) return refuse("plan-broken", sayBroken(broken));
   const after: Source = { ...source, published };
   const parsed = parseCompany(after);
   invariant(
@@ -103,11 +97,6 @@ function isPublished(company: Company, published: readonly PublishedInput[]): bo
     company.published,
     published.map((block) => ({ ...block, released: false })),
   );
-}
-
-/** A plan that breaks rules is nobody's promise. */
-export function refuseBroken(broken: readonly string[]): Result<never, ChangeFailure> {
-  return refuse("plan-broken", sayBroken(broken));
 }
 
 /** The rules that a plan breaks, in one text. */

@@ -10,9 +10,11 @@ import { minuteOfDate } from "../domain/time.js";
 import { moveTask } from "../planner/moving/move-task.js";
 import { PlanSearch } from "../planner/plan.js";
 import { PLANNER_VERSION } from "../planner/planner-version.js";
+import { toStillPlan } from "../planner/still-plan.js";
 import type { Database } from "../store/database.js";
 import { PlanStore, type KeptPlan } from "../store/plan-store.js";
 import { findSourceAt } from "../store/record-store.js";
+import type { StillOrigin } from "./desk-plans.js";
 import type { MoveOrigin } from "./desk-plans.js";
 import { NO_LIMIT } from "./run-planning.js";
 import type { WayOrigin } from "./ways.js";
@@ -52,6 +54,10 @@ export async function replayPlan(database: Database, id: number): Promise<Result
     );
   }
   const isSamePlanner = kept.plannerVersion === PLANNER_VERSION;
+  if (way != null && from !== undefined && isStill(way)) {
+    const body = JSON.stringify(toStillPlan(toPlan(from), company.value.policy));
+    return ok({ kept, body, isEqual: body === kept.body, isSamePlanner });
+  }
   if (way != null && from !== undefined && isMove(way)) {
     const order = { asOf: minuteOfDate(kept.asOf), seed: kept.seed, standing: toPlan(from) };
     const moved = moveTask(company.value, order, way.move);
@@ -77,6 +83,10 @@ export async function replayPlan(database: Database, id: number): Promise<Result
   await stepTo(search, kept.iterations);
   const body = JSON.stringify(search.toPlan());
   return ok({ kept, body, isEqual: body === kept.body, isSamePlanner });
+}
+
+function isStill(way: unknown): way is StillOrigin {
+  return typeof way === "object" && way !== null && "stands" in way;
 }
 
 function isMove(way: unknown): way is MoveOrigin {

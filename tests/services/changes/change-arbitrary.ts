@@ -1,6 +1,6 @@
 /** Random changes to a company: each kind, on things that are there and on some that are not, with good and bad values. */
 import * as fc from "fast-check";
-import type { Company, PublishedBlock } from "../../../src/domain/company-schema.js";
+import type { Company } from "../../../src/domain/company-schema.js";
 import { addDays, civilDateAt, type Minute } from "../../../src/domain/time.js";
 import type { CompanyChange } from "../../../src/services/changes/company-change.js";
 
@@ -46,13 +46,18 @@ export function anyChange(company: Company, now: Minute): fc.Arbitrary<CompanyCh
     fc.record({ from: date, to: date, why: words }),
     fc.constantFrom(...company.crews.flatMap(({ off }) => off), { from: "", to: "", why: "" }),
   );
-  const toSheet = (block: PublishedBlock) => ({ crew: block.crew, date: block.start.slice(0, 10) });
-  const sheets = (company.published ?? []).map(toSheet);
-  const released = (company.published ?? []).filter((block) => block.released).map(toSheet);
-  const sheet =
-    sheets.length === 0
-      ? fc.record({ crew, date })
-      : mostly(fc.constantFrom(...sheets), fc.record({ crew, date }));
+  // A sheet that is held can be released, and one that is released can be kept.
+  const sheets = (company.published ?? []).map((block) => ({
+    kind: block.released ? ("sheet-kept" as const) : ("sheet-released" as const),
+    crew: block.crew,
+    date: block.start.slice(0, 10),
+  }));
+  const anySheet = fc.record({
+    kind: fc.constantFrom("sheet-released" as const, "sheet-kept" as const),
+    crew,
+    date,
+  });
+  const sheet = sheets.length === 0 ? anySheet : mostly(fc.constantFrom(...sheets), anySheet);
   const hours = mostly(fc.constantFrom(0.5, 4, 6), fc.constantFrom(-1, 0, 5_001, NaN, Infinity));
   const holdId = oneOf(company.holds.map(({ id }) => id));
   const why = words;
@@ -68,14 +73,7 @@ export function anyChange(company: Company, now: Minute): fc.Arbitrary<CompanyCh
     fc.record({ kind: fc.constant("day-off-added" as const), crew, input: dayOff, why }),
     fc.record({ kind: fc.constant("day-off-removed" as const), crew, input: dayOff, why }),
     fc.record({ kind: fc.constant("promise-moved" as const), job, promised: fc.option(date), why }),
-    fc
-      .record({ sheet, kind: fc.constantFrom("sheet-released" as const, "sheet-kept" as const), why })
-      .map(({ sheet: of, ...rest }) => ({ ...of, ...rest })),
-    ...(released.length === 0
-      ? []
-      : [fc.record({ at: fc.constantFrom(...released), why })].map((one) =>
-          one.map(({ at, ...rest }) => ({ kind: "sheet-kept" as const, ...at, ...rest })),
-        )),
+    fc.record({ sheet, why }).map(({ sheet: of, ...rest }) => ({ ...of, ...rest })),
     fc.record({ kind: fc.constant("job-paused" as const), job, until: date, why }),
     fc
       .record({
