@@ -38,6 +38,16 @@ describe("daylap serve --demo", () => {
     },
   );
 
+  it("ends the streams of open pages when it is stopped, and does not wait for who listens", async () => {
+    const { child, ended } = startCommand(DEMO);
+    const [, url = ""] = await waitForOutput(child, ended, /Daylap is at (http:\S+)\n/);
+    const stream = await fetch(new URL("/live", url));
+    child.kill("SIGTERM");
+    // The server ends it; cut off after the grace, it would be an error.
+    expect(await stream.text()).toMatch(/^retry: \d+\n\nevent: now\n/);
+    expect(await ended).toMatchObject({ code: 0, err: "" });
+  });
+
   it("leaves nothing behind where no folder is named", async () => {
     const { child, ended } = startCommand(DEMO);
     const [, path = ""] = await waitForOutput(child, ended, /Database: folder (\S+)\n/);
