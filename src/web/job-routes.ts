@@ -60,7 +60,15 @@ export function jobRoutes(desk: Desk): Router {
         fault?.sentence ?? `There is no house "${id}". The page of houses lists them all.`,
       );
     }
-    const view = { ...buildJobView(reading, job), forms: buildJobForms(state, job, returned), returned };
+    const slips = job.tasks
+      .filter(({ status, trade }) => status !== "done" && trade !== null)
+      .map(({ id: task }) => task);
+    const view = {
+      ...buildJobView(reading, job),
+      forms: buildJobForms(state, job, returned),
+      returned,
+      slips,
+    };
     renderPage(res, "job", {
       title: returned === undefined ? job.name : `${job.name}: not changed`,
       view,
