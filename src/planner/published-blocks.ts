@@ -40,13 +40,14 @@ function findGivenUp(company: Company, plan: Plan): (block: PublishedBlock, isTo
       job.tasks.filter(({ status }) => status !== "done").map((task) => `${job.id}/${task.id}`),
     ),
   );
-  const today = civilDateAt(parseInstant(plan.asOf, zone) ?? 0, zone);
+  const asOf = parseInstant(plan.asOf, zone) ?? 0;
+  const tomorrow = dayStart(addDays(civilDateAt(asOf, zone), 1), zone);
   const planned = new Set<string>();
   const plannedToday = new Set<string>();
   for (const block of plan.blocks) {
     if (block.kind !== "work") continue;
     planned.add(taskOf(block));
-    if (civilDateAt(parseInstant(block.start, zone) ?? 0, zone) === today) {
+    if ((parseInstant(block.start, zone) ?? 0) < tomorrow) {
       plannedToday.add(`${block.crew} ${taskOf(block)}`);
     }
   }
