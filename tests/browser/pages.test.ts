@@ -71,6 +71,9 @@ describe.runIf(browserAvailable())("in a browser", () => {
       ["/jobs/heron-22", PHONE],
       ["/holds", DESK],
       ["/holds", SMALL_PHONE],
+      ["/published", DESK],
+      ["/published", SMALL_PHONE],
+      ["/calls", SMALL_PHONE],
       ["/crew/birch", DESK],
     ])("%s has no accessibility fault and does not scroll sideways (%o)", async (path, viewport) => {
       await onPage(path, { viewport }, async (page) => {

@@ -27,6 +27,8 @@ describe("the pages", () => {
     ["/jobs/gull-3", "Framing inspection"],
     ["/waiting", "Root: Scratch coat at 27 Wharf Road (Cedar)"],
     ["/holds", "gusts to 38 mph"],
+    ["/published", "Nothing is published yet"],
+    ["/calls", "No call is left to make."],
   ])("%s is a page", async (path, content) => {
     const response = await app.get(path);
     expect(response.status).toBe(200);
