@@ -20,11 +20,16 @@ import { taskKey, type PlannedWork } from "./planned-work.js";
 
 /**
  * Calendar days from the promised date of a house to the date on which its last open task ends; 0 where it is kept, where
- * nothing is promised, and where nothing is left to do. Null where the work has not all of the house's open tasks: then
- * it has no end.
+ * nothing is promised, and where nothing is left to do. Null where it has no end: the work has not all of its open tasks.
  */
-export function findLateDays(company: Company, job: Job, work: PlannedWork, asOf: Minute): number | null {
-  const end = findJobEnd(company, job, work, asOf);
+export function findLateDays(
+  company: Company,
+  job: Job,
+  work: PlannedWork,
+  asOf: Minute,
+  options: EndOptions = {},
+): number | null {
+  const end = findJobEnd(company, job, work, asOf, options);
   if (end === null) return null;
   if (end === undefined || job.promised === null) return 0;
   const zone = zoneOfJob(company, job);
@@ -33,12 +38,20 @@ export function findLateDays(company: Company, job: Job, work: PlannedWork, asOf
   return daysBetween(promised, civilDateAt(end - 1, zone));
 }
 
+export interface EndOptions {
+  /** Tasks (by `taskKey`) that need no crew and have no end all the same. */
+  readonly endless?: ReadonlySet<string>;
+  /** Open tasks without work are passed over; null then only where none has any. */
+  readonly ofSome?: boolean;
+}
+
 /** Undefined where no task is open, null where one has no end. */
 export function findJobEnd(
   company: Company,
   job: Job,
   work: PlannedWork,
   asOf: Minute,
+  { endless, ofSome = false }: EndOptions = {},
 ): Minute | null | undefined {
   const open = job.tasks.filter((task) => task.status !== "done");
   if (open.length === 0) return undefined;
@@ -46,13 +59,17 @@ export function findJobEnd(
   const isPlain = open.every(needsCrew);
   for (const task of isPlain ? open : sortByPrecedence(job.tasks)) {
     if (task.status === "done") continue;
+    const key = taskKey(job.id, task.id);
     const end = needsCrew(task)
-      ? work.get(taskKey(job.id, task.id))?.end
-      : endWithoutWork(company, job, task, ends, asOf);
-    if (end === undefined) return null;
-    ends.set(task.id, end);
+      ? work.get(key)?.end
+      : endless?.has(key)
+        ? undefined
+        : endWithoutWork(company, job, task, ends, asOf);
+    if (end !== undefined) ends.set(task.id, end);
+    else if (!ofSome) return null;
   }
-  return Math.max(...ends.values());
+  const isKnown = open.some((task) => work.has(taskKey(job.id, task.id)));
+  return isKnown || !ofSome ? Math.max(...ends.values()) : null;
 }
 
 /** The end of a wait, or of a task with nothing left to do; undefined where what it follows has none. */

@@ -47,7 +47,10 @@ export interface TaskRef {
   readonly task: string;
 }
 
-/** A house whose promised date is missed before, after, or both. Null: that plan does not have all of its work. */
+/**
+ * A house whose promised date is missed before, after, or both. Null: no end is known, because a plan does not have all of
+ * the house's work; before, because it has none of it.
+ */
 export interface PromiseChange {
   readonly job: string;
   readonly promised: CivilDate;
@@ -68,12 +71,16 @@ export interface PlanDifference {
   readonly calls: readonly Call[];
 }
 
-/** The difference between two plans' work, as far as it lies at `asOf` or after. Tasks that are done do not count. */
+/**
+ * The difference between two plans' work, as far as it lies at `asOf` or after. Tasks that are done do not count. `leftOut`
+ * are the tasks (by `taskKey`) that the later plan cannot hold: of those that need no crew the work says nothing.
+ */
 export function findDifference(
   company: Company,
   before: PlannedWork,
   after: PlannedWork,
   asOf: Minute,
+  leftOut: ReadonlySet<string> = new Set(),
 ): PlanDifference {
   const today = new DateReader(company.company.timeZone).dateOf(asOf);
   const then = new Map<string, TaskWork>();
@@ -94,7 +101,7 @@ export function findDifference(
   return {
     moved,
     days: listDayChanges(company, then, now),
-    promises: listPromiseChanges(company, then, now, asOf),
+    promises: listPromiseChanges(company, then, now, asOf, leftOut),
     calls: listCalls(company, then, now),
   };
 }
@@ -157,13 +164,19 @@ function listPromiseChanges(
   before: PlannedWork,
   after: PlannedWork,
   asOf: Minute,
+  endless: ReadonlySet<string>,
 ): PromiseChange[] {
   return company.jobs
     .flatMap((job): PromiseChange[] => {
       if (job.promised === null) return [];
-      const lateBefore = findLateDays(company, job, before, asOf);
-      const lateAfter = findLateDays(company, job, after, asOf);
-      const kind = kindOf(lateBefore ?? 0, lateAfter ?? Infinity);
+      const lateAfter = findLateDays(company, job, after, asOf, { endless });
+      const all = findLateDays(company, job, before, asOf, { endless });
+      // Work that has come in since takes no end away from what was planned before.
+      const lateBefore =
+        all === null && lateAfter !== null ? findLateDays(company, job, before, asOf, { ofSome: true }) : all;
+      // A house without an end before and after has lost nothing.
+      const isEndless = lateBefore === null && lateAfter === null;
+      const kind = isEndless ? "as-late" : kindOf(lateBefore ?? 0, lateAfter ?? Infinity);
       if (kind === null) return [];
       return [{ job: job.id, promised: job.promised as CivilDate, lateBefore, lateAfter, kind }];
     })

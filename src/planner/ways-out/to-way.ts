@@ -26,10 +26,8 @@ export function toWay(
 ): WayOut {
   const { compiled, edits } = solved.variant;
   const work = workOf(solved);
-  const leftOut =
-    compiled.impossible.length +
-    solved.unplaced.reduce((sum, index) => sum + (solved.problem.activities[index]?.tasks.length ?? 0), 0);
-  const difference = findDifference(compiled.company, recovery.reference, work, asOf);
+  const leftOut = listLeftOut(solved);
+  const difference = findDifference(compiled.company, recovery.reference, work, asOf, leftOut);
   const uses = [...listLends(recovery, work), ...listDayUses(solved)];
   const kinds = listKinds(recovery, permissions, work, uses);
   const hours = (name: "minutes" | "usedMinutes"): number =>
@@ -44,10 +42,21 @@ export function toWay(
     crewHoursGained: hours("minutes"),
     crewHoursUsed: hours("usedMinutes"),
     difference,
-    figures: toFigures(solved.costed.figures, leftOut, difference),
+    figures: toFigures(solved.costed.figures, leftOut.size, difference),
     explain: () => (plan ??= explain(solved, seed)),
     explainFor: (published) => explain(solved, seed, published),
   };
+}
+
+/** The tasks that the plan cannot hold, by `taskKey`. */
+function listLeftOut({ variant, problem, unplaced }: Solved): ReadonlySet<string> {
+  const { impossible, open } = variant.compiled;
+  const tasks = unplaced.flatMap((index) => problem.activities[index]?.tasks ?? []);
+  return new Set(
+    [...impossible, ...tasks.flatMap((task) => open[task] ?? [])].map(({ job, task }) =>
+      taskKey(job.id, task.id),
+    ),
+  );
 }
 
 /** Tasks that another crew works than in the standing plan, as in the company file. */
