@@ -38,7 +38,7 @@ function checkTask(files: Case, fact: TaskFact): BrokenRule[] {
   return impossible.has(fact.key) ? checkImpossible(files, fact) : [];
 }
 
-function checkEntry({ evidence }: Case, { fact, crew, start, end }: EntryFact): BrokenRule[] {
+function checkEntry({ evidence, chains }: Case, { fact, crew, start, end }: EntryFact): BrokenRule[] {
   const blocks = workOf(evidence, fact.key);
   const head = blocks[0];
   const say = (sentence: string): BrokenRule => ({
@@ -46,7 +46,9 @@ function checkEntry({ evidence }: Case, { fact, crew, start, end }: EntryFact): 
     sentence: `The plan's entry for ${sayTask(fact)} ${sentence}.`,
   });
   if (head === undefined) {
-    const zeroLength = fact.trade !== null && !needsCrew(fact) && fact.task.status === "to-do";
+    // Within a chain it has its place in each unit, from the first to the last.
+    const isInChain = findChainWork(chains, fact) !== undefined;
+    const zeroLength = fact.trade !== null && !needsCrew(fact) && fact.task.status === "to-do" && !isInChain;
     return zeroLength && end !== start ? [say("lasts a while, but the task takes no time")] : [];
   }
   const broken: BrokenRule[] = [];

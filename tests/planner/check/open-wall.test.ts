@@ -1,6 +1,9 @@
 /** Rules 7 and 8 on a wall of three units: strip and wrap, with no open nights and with one. */
 import { describe, expect, it } from "vitest";
 import type { CompanyInput } from "../../../src/domain/company-schema.js";
+import { present } from "../../../src/domain/result.js";
+import { parseInstant } from "../../../src/domain/time.js";
+import { planCompany } from "../../../src/planner/plan.js";
 import { checkPlan } from "../../../src/planner/check/check-plan.js";
 import { formatBroken } from "../../../src/planner/check/broken-rule.js";
 import { aCompany, aCrew, aJob, aTask, parsed } from "../../support/company-builder.js";
@@ -220,4 +223,13 @@ describe("with one open night", () => {
     const wet = wall({ policy, crews, holds });
     expect(brokenRules(wet, planFrom(wet, { lines: linesOn(WED), cost: cost(1) }))).toEqual([8]);
   });
+});
+
+it("a task of the wall that takes no time has its place in each unit, from the first to the last", () => {
+  const company = wall({ jobs: [aJob({ tasks: [{ ...strip, laborHours: 0 }, wrap] })] });
+  const asOf = present(parseInstant(`${TUE}T06:00`, "America/New_York"), "the morning");
+  const plan = planCompany(company, { asOf, seed: 1, iterations: 1 });
+  const entry = plan.tasks.find(({ task }) => task === "strip");
+  expect(entry?.start).not.toBe(entry?.end);
+  expect(checkPlan(company, plan).map(formatBroken)).toEqual([]);
 });
