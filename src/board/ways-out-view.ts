@@ -73,7 +73,7 @@ export function buildWaysTable(company: Company, ways: readonly ListedWay[]): Wa
     ? [rowOf("leftOut", "Tasks that cannot be planned")]
     : [];
   return {
-    ways: ways.map(({ key, kinds }) => ({ key, name: wayName(kinds) })),
+    ways: ways.map((way) => ({ key: way.key, name: wayName(way) })),
     rows: [
       withHouses(rowOf("promisesBroken", "Promised dates broken"), "broken", true),
       withHouses(rowOf("promisesSaved", "Promised dates saved", whole, true), "saved", false),
@@ -155,9 +155,29 @@ function tenths(value: number): string {
   return value.toLocaleString("en-US", { maximumFractionDigits: 1 });
 }
 
-/** What a wish costs against the way without it: "+420", "−35", "nothing". */
-export function sayDifference(value: number): string {
-  const rounded = Math.round(value);
-  if (rounded === 0) return "nothing";
-  return rounded > 0 ? `${whole(rounded)} more` : `${whole(-rounded)} less`;
+const COST_LABELS = {
+  cost: "cost",
+  promisesBroken: "promised dates broken",
+  promisesSaved: "promised dates saved",
+  lateDays: "days late",
+  tasksMoved: "tasks moved",
+  idleCrewHours: "idle crew-hours",
+  overtimeCrewHours: "overtime crew-hours",
+  moves: "moves away from unfinished work",
+  openNights: "nights with a wall open",
+  calls: "calls to make",
+  leftOut: "tasks that cannot be planned",
+} as const satisfies Record<keyof WayFigures, string>;
+
+/** What a wish costs against the same without it, figure by figure: "cost: 420 more", "tasks moved: 2 fewer". */
+export function listWishCosts(costs: WayFigures): readonly string[] {
+  return Object.entries(COST_LABELS).flatMap(([name, label]) => {
+    // Proof of the cast: the names are those of the table above.
+    // oxlint-disable-next-line typescript/no-unsafe-type-assertion
+    const value = costs[name as keyof WayFigures];
+    const amount = name.endsWith("Hours") ? tenths(Math.abs(value)) : whole(Math.abs(value));
+    if (amount === "0") return [];
+    const more = value > 0 ? "more" : name === "cost" ? "less" : "fewer";
+    return [`${label}: ${amount} ${more}`];
+  });
 }

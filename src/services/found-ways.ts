@@ -6,7 +6,7 @@ import { createHash } from "node:crypto";
 import type { Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
 import { toPublishedBlocks } from "../planner/published-blocks.js";
-import { listWaysOut } from "../planner/ways-out.js";
+import { listWaysOut, planWish } from "../planner/ways-out.js";
 import type { CompanyEdit } from "../planner/ways-out/company-edits.js";
 import type { PlanDifference } from "../planner/ways-out/plan-difference.js";
 import type { PermissionUse, WayFigures, WayKind, WayOut } from "../planner/ways-out/way-out.js";
@@ -33,24 +33,51 @@ export interface OpenedWay {
   readonly published: Plan | null;
 }
 
+/** What a wish costs, or why it cannot be kept. */
+export type FoundWish =
+  | {
+      readonly kind: "kept";
+      /** The wished way's figures less those of the same permissions without the wish. */
+      readonly costs: WayFigures;
+    }
+  | { readonly kind: "refused"; readonly sentence: string };
+
+/** The key of the way that keeps a wish. */
+export const BY_HAND = "by-hand";
+
 export interface FoundWays {
+  /** The one by hand first, where there is one; then the order held. */
   readonly ways: readonly FoundWay[];
+  /** Null where nothing was wished for. */
+  readonly wish: FoundWish | null;
   /** Null where no way has the key that was asked for. */
   readonly opened: OpenedWay | null;
 }
 
 /** The ways of an order, and the plan of the one that it opens. */
 export function findWays(order: WaysOrder): FoundWays {
-  const { company, asOf, seed, permissions, open, toPublish = false } = order;
+  const { company, asOf, seed, permissions, wish, open, toPublish = false } = order;
   // Proof of the cast: only plans of this program are kept and sent, as their own JSON.
   const standing = JSON.parse(order.standingText) as Plan;
-  const ways = listWaysOut(company, { asOf, seed, standing, permissions });
-  const way = ways.find(({ key }) => key === open);
-  return { ways: ways.map(toFound), opened: way === undefined ? null : openWay(way, toPublish) };
+  const options = { asOf, seed, standing, permissions };
+  const wished = wish === null ? null : planWish(company, [wish], options);
+  const byHand = wished?.ok === true ? [[BY_HAND, wished.value.way] as const] : [];
+  const ways = [...byHand, ...listWaysOut(company, options).map((way) => [way.key, way] as const)];
+  const [, way] = ways.find(([key]) => key === open) ?? [];
+  return {
+    ways: ways.map(([key, one]) => toFound(key, one)),
+    wish:
+      wished === null
+        ? null
+        : wished.ok
+          ? { kind: "kept", costs: wished.value.costs }
+          : { kind: "refused", sentence: wished.error.sentence },
+    opened: way === undefined ? null : openWay(way, toPublish),
+  };
 }
 
-function toFound(way: WayOut): FoundWay {
-  const { key, kinds, edits, permissionsUsed, crewHoursGained, crewHoursUsed, difference, figures } = way;
+function toFound(key: string, way: WayOut): FoundWay {
+  const { kinds, edits, permissionsUsed, crewHoursGained, crewHoursUsed, difference, figures } = way;
   const found = { key, kinds, edits, permissionsUsed, crewHoursGained, crewHoursUsed, difference, figures };
   return { ...found, digest: createHash("sha256").update(JSON.stringify(found)).digest("base64url") };
 }

@@ -3,7 +3,7 @@
  * same slip, permissions, plan, minute and seed, and must be the one that was shown; its plan is read against the rules
  * before anything is written.
  */
-import { wayName } from "../board/way-words.js";
+import { sayWish, wayName } from "../board/way-words.js";
 import type { CallFacts } from "../board/calls-to-make.js";
 import { formatFault, parseCompany } from "../domain/company-file.js";
 import type { Source } from "../domain/company-parts.js";
@@ -19,7 +19,7 @@ import type { ChangeFailure } from "./changes/company-change.js";
 import { refuse, refuseFields } from "./changes/change-refusals.js";
 import { toKept } from "./desk-plans.js";
 import { editSource } from "./edit-source.js";
-import { findWays, type FoundWay } from "./found-ways.js";
+import { BY_HAND, findWays, type FoundWay } from "./found-ways.js";
 import type { CheckPlan } from "./plan-checker.js";
 import type { PlanningWorker } from "./planning-worker.js";
 import { preparePublish, sayBroken } from "./publishing.js";
@@ -54,7 +54,7 @@ export async function compareWays(
   const { permissions, wish, open } = ask;
   const standingText = JSON.stringify(standing.plan);
   const order = { company, asOf, seed, standingText, permissions, wish };
-  const { ways, opened } = await worker.ways({ ...order, ...(open !== undefined && { open }) });
+  const { ways, wish: found, opened } = await worker.ways({ ...order, ...(open !== undefined && { open }) });
   const way = ways.find(({ key }) => key === open);
   return ok({
     basis: { version: standing.version, planId: standing.planId, asOf },
@@ -62,6 +62,7 @@ export async function compareWays(
     company,
     before: { company: standing.company, plan: standing.plan },
     ways,
+    wish: found,
     opened:
       way === undefined || opened === null
         ? null
@@ -123,7 +124,7 @@ export async function prepareWay(
   if (publish && published !== null) {
     const prepared = await preparePublish({ company: edited, source, plan }, tools.check);
     if (prepared.ok) {
-      const sentence = sayTaken(slipped.value.sentence, way, prepared.value.sentence);
+      const sentence = sayTaken(slipped.value, order, way, prepared.value.sentence);
       const { calls } = prepared.value;
       return ok({
         source: prepared.value.source,
@@ -138,8 +139,8 @@ export async function prepareWay(
   const broken = await tools.check(edited, plan);
   if (broken.length > 0) return refuse("plan-broken", sayBroken(broken));
   const sentence = publish
-    ? sayTaken(slipped.value.sentence, way, "What is published stays as it is.")
-    : sayTaken(slipped.value.sentence, way, "Nothing published.");
+    ? sayTaken(slipped.value, order, way, "What is published stays as it is.")
+    : sayTaken(slipped.value, order, way, "Nothing published.");
   if (slip === null && way.edits.length === 0 && !publish) return refuse("compare-again", NOTHING);
   return ok({
     source,
@@ -199,8 +200,17 @@ function isUnchanged(failure: ChangeFailure): boolean {
   );
 }
 
-function sayTaken(slip: string | null, way: FoundWay, published: string): string {
-  return [...(slip === null ? [] : [slip]), `Way out: ${wayName(way.kinds)}.`, published].join(" ");
+/** "Side the front at 12 Harbor Road: 6 labor-hours more. Way out: Lend. Plan published …". */
+function sayTaken(
+  { sentence, company }: Slipped,
+  { wish }: TakeWay,
+  way: FoundWay,
+  published: string,
+): string {
+  const wished = way.key === BY_HAND && wish !== null ? ` (${sayWish(company, wish)})` : "";
+  return [...(sentence === null ? [] : [sentence]), `Way out: ${wayName(way)}${wished}.`, published].join(
+    " ",
+  );
 }
 
 /** Why a comparison that people looked at is not taken up. */

@@ -7,7 +7,7 @@ import type { Plan } from "../domain/plan-format.js";
 import type { Minute } from "../domain/time.js";
 import type { Permissions } from "../planner/ways-out/way-out.js";
 import type { Wish } from "../planner/ways-out/wishes.js";
-import type { FoundWay } from "./found-ways.js";
+import type { FoundWay, FoundWish } from "./found-ways.js";
 import type { Slip } from "./slip.js";
 
 /** Where ways are to lead out of, and by what means. */
@@ -42,6 +42,8 @@ export interface WaysShown {
   /** The company and its plan before the slip. */
   readonly before: { readonly company: Company; readonly plan: Plan };
   readonly ways: readonly FoundWay[];
+  /** What the wish costs, or why it cannot be kept; null where nothing was wished for. */
+  readonly wish: FoundWish | null;
   readonly opened: { readonly way: FoundWay; readonly company: Company; readonly plan: Plan } | null;
 }
 

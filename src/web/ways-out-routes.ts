@@ -8,8 +8,8 @@ import { buildBoardView } from "../board/board-view.js";
 import { buildReading } from "../board/reading.js";
 import { buildSlipChoices, listWishCrews, toDateChoices } from "../board/slip-view.js";
 import { buildWayDifference } from "../board/way-difference-view.js";
-import { buildWaysTable } from "../board/ways-out-view.js";
-import { wayName } from "../board/way-words.js";
+import { buildWaysTable, listWishCosts } from "../board/ways-out-view.js";
+import { sayWish, wayName } from "../board/way-words.js";
 import { parseCivilDate } from "../domain/time.js";
 import type { Wish } from "../planner/ways-out/wishes.js";
 import type { Desk } from "../services/desk.js";
@@ -101,7 +101,14 @@ export function waysOutRoutes(desk: Desk): Router {
       showSlip(res.status(status), form.slip, houseOf(form.slip), [...(returned?.faults ?? []), ...said]);
       return undefined;
     }
-    const wishFaults = wish?.ok === false ? wish.error : [];
+    // Each kind of wish has a form of its own.
+    const wishFaults =
+      wish?.ok === false
+        ? wish.error.map(({ field, sentence }) => ({
+            field: `${form.wish?.kind ?? ""}-${field ?? ""}`,
+            sentence,
+          }))
+        : [];
     return { slip, wish: wished, shown: shown.value, wishFaults };
   };
 
@@ -122,7 +129,7 @@ export function waysOutRoutes(desk: Desk): Router {
       table: buildWaysTable(shown.company, shown.ways),
       ways: shown.ways.map(({ key, kinds, digest }) => ({
         key,
-        name: wayName(kinds),
+        name: wayName({ key, kinds }),
         open: paths.lookAtWay([...fields, ["way", key]]),
         take: [...fields, ...toBasisFields(shown.basis, key, digest)],
         isHold: key === "hold",
@@ -139,6 +146,15 @@ export function waysOutRoutes(desk: Desk): Router {
           isChosen: form.saturday.some((date) => date === choice.value),
         })),
       },
+      wished:
+        compared.wish === null || shown.wish === null
+          ? null
+          : {
+              sentence: sayWish(shown.company, compared.wish),
+              refusal: shown.wish.kind === "refused" ? shown.wish.sentence : "",
+              costs: shown.wish.kind === "kept" ? listWishCosts(shown.wish.costs) : [],
+              without: paths.ways([...toSlipFields(form.slip), ...toPermissionFields(form)]),
+            },
       wish: {
         kind: form.wish?.kind ?? "",
         values: form.wish?.values ?? {},
@@ -177,7 +193,7 @@ export function waysOutRoutes(desk: Desk): Router {
     const difference = buildWayDifference(reading, way.difference, findPublishedDifference(company, plan));
     const view = {
       ...board,
-      name: wayName(way.kinds),
+      name: wayName(way),
       slipSentence: shown.slipSentence,
       table: buildWaysTable(shown.company, [way]),
       difference: { ...difference, days: difference.days.map((day) => ({ ...day, board: look(day.date) })) },

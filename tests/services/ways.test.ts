@@ -241,6 +241,46 @@ describe("a way out that is taken", () => {
   });
 });
 
+describe("a wish by hand", () => {
+  const TO_CEDAR = { kind: "pin-crew", job: "harbor-12", task: "t2", crew: "cedar" } as const;
+
+  it("is kept by a way of its own, beside the others, with what it costs", async () => {
+    const desk = await openPublished();
+    const ask: WaysAsk = { ...ASK, wish: TO_CEDAR, open: "by-hand" };
+    const shown = await compare(desk, ask);
+    expect(shown.ways.slice(0, 2).map(({ key }) => key)).toEqual(["by-hand", "hold"]);
+    expect(shown.wish).toMatchObject({ kind: "kept" });
+    const { company, plan } = present(shown.opened, "the way by hand");
+    expect(plan.tasks.find(({ job, task }) => job === "harbor-12" && task === "t2")?.crew).toBe("cedar");
+    expect(checkPlan(company, plan)).toEqual([]);
+  });
+
+  it("is taken as it was shown, written into the company, and told on record", async () => {
+    const desk = await openPublished();
+    for (const slip of [MORE, null]) {
+      const ask: WaysAsk = { ...ASK, slip, wish: TO_CEDAR, open: "by-hand" };
+      const shown = await compare(desk, ask);
+      expect(await desk.takeWay(orderOf(shown, "by-hand", ask), ROBIN)).toEqual(ok(undefined));
+      const { company, plan, planId, version } = desk.current();
+      expect(plan.blocks).toEqual(shown.opened?.plan.blocks);
+      expect(checkPlan(company, plan)).toEqual([]);
+      expect(company.jobs[0]?.tasks[1]?.crew).toBe("cedar");
+      expect((await lastChange()).sentence).toContain(
+        "Way out: By hand (Side the back at 12 Harbor Road by Cedar).",
+      );
+      expect(await replayPlan(await desks.database(), planId)).toMatchObject({ value: { isEqual: true } });
+      await desk.undo(version, ROBIN, "");
+    }
+  });
+
+  it("that cannot be kept says what forbids it, and the other ways are there", async () => {
+    const desk = await openPublished();
+    const shown = await compare(desk, { ...ASK, wish: { ...TO_CEDAR, task: "t1" } });
+    expect(shown.wish).toMatchObject({ kind: "refused" });
+    expect(shown.ways[0]?.key).toBe("hold");
+  });
+});
+
 describe("a way out that is not taken", () => {
   it("after somebody else's change: that is told, and nothing is done", async () => {
     const desk = await openPublished();
