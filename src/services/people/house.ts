@@ -75,7 +75,12 @@ export function record(
   by: Actor,
   change: Omit<NewPeopleChange, "madeAt" | "personId" | "personName">,
 ): Promise<void> {
-  return writePeopleChange(queries, { madeAt: at, personId: by.personId, personName: by.personName, ...change });
+  return writePeopleChange(queries, {
+    madeAt: at,
+    personId: by.personId,
+    personName: by.personName,
+    ...change,
+  });
 }
 
 const PARAGRAPH = " ";
