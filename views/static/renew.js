@@ -55,7 +55,7 @@ function takeRules(rules) {
 const OF_THE_READER = { DETAILS: ["open"] };
 
 function updateElement(old, next) {
-  for (const { name } of [...old.attributes]) {
+  for (const name of old.getAttributeNames()) {
     if (!next.hasAttribute(name) && !(OF_THE_READER[old.tagName] ?? []).includes(name)) old.removeAttribute(name);
   }
   for (const { name, value } of next.attributes) {
@@ -68,7 +68,7 @@ function updateChildren(parent, nextParent) {
   const keyed = new Map([...parent.children].flatMap((child) => (keyOf(child) === "" ? [] : [[keyOf(child), child]])));
   const wanted = new Set([...nextParent.children].map(keyOf));
   let place = parent.firstChild;
-  for (const next of [...nextParent.childNodes]) {
+  for (const next of nextParent.childNodes) {
     const key = keyOf(next);
     // What has no counterpart any more makes way, so that what comes after it is met as itself.
     while (place !== null && keyOf(place) !== "" && !wanted.has(keyOf(place))) place = removeAndStep(place);
