@@ -84,6 +84,9 @@ const PARSERS = {
     const last = read.text("to") === "" ? from : read.date("to", "");
     const why = read.chosen("why", "Say why work is held: rain, wind, a closed street.");
     const end = parseCivilDate(last);
+    if (end !== undefined && end < from) {
+      read.faults.push({ field: "to", sentence: "The hold ends before it begins. Write a later last day." });
+    }
     const input = {
       from: `${from}T00:00`,
       to: end === undefined ? last : `${addDays(end, 1)}T00:00`,
