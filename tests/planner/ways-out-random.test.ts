@@ -1,131 +1,29 @@
-/**
- * What holds for every way out of every slip of every company: 120 random companies, each with a random slip, half of
- * them with something published.
- */
-import * as fc from "fast-check";
+/** What holds for every way out of every slip of every company. */
 import { describe, expect, it } from "vitest";
-import type { Company } from "../../src/domain/company-schema.js";
-import type { Plan, PlanBlock } from "../../src/domain/plan-format.js";
+import type { Plan } from "../../src/domain/plan-format.js";
 import { present } from "../../src/domain/result.js";
-import { civilDate, civilDateAt, daysBetween, parseInstant, type Minute } from "../../src/domain/time.js";
+import { civilDate, civilDateAt, daysBetween, type Minute } from "../../src/domain/time.js";
 import { formatBroken } from "../../src/planner/check/broken-rule.js";
 import { checkPlan } from "../../src/planner/check/check-plan.js";
 import { mayWork } from "../../src/planner/compile/staffing.js";
 import { planCompany } from "../../src/planner/plan.js";
-import { listDatesAhead, listSaturdaysAhead, listWaysOut, planWish } from "../../src/planner/ways-out.js";
+import { listWaysOut } from "../../src/planner/ways-out.js";
 import { applyEdits } from "../../src/planner/ways-out/company-edits.js";
-import { isNoBetter, type WayOut, type WaysOutOptions } from "../../src/planner/ways-out/way-out.js";
-import type { Wish } from "../../src/planner/ways-out/wishes.js";
-import { anyCompanyFile } from "../support/company-arbitrary.js";
+import { isNoBetter } from "../../src/planner/ways-out/way-out.js";
 import { parsed } from "../support/company-builder.js";
-import { propertySeed } from "../support/property-seed.js";
-import { anySlip, slip, slipKinds, type SlipChoice } from "./ways-out-slips.js";
-
-const CASES = 120;
-const MOST_SECONDS = 240_000;
-
-interface Case {
-  readonly choice: SlipChoice;
-  readonly company: Company;
-  readonly options: WaysOutOptions;
-  readonly ways: readonly WayOut[];
-}
-
-const sample = fc.sample(
-  fc.record({
-    file: anyCompanyFile(),
-    choice: anySlip,
-    isPublished: fc.boolean(),
-    resequence: fc.boolean(),
-    lend: fc.boolean(),
-    stretchDays: fc.constantFrom(0, 7),
-    saturdays: fc.constantFrom(0, 2),
-  }),
-  { numRuns: CASES, seed: propertySeed(20_270_320) },
-);
-
-let known: readonly Case[] | undefined;
-
-/** Planned once, read by several rules. */
-function listCases(): readonly Case[] {
-  known ??= sample.flatMap(
-    ({ file, choice, isPublished, resequence, lend, stretchDays, saturdays }, index): Case[] => {
-      const { asOf } = file;
-      const before = parsed(file.input);
-      const standing = planCompany(before, { asOf, seed: 3, iterations: 4 });
-      const input = isPublished ? { ...file.input, published: standing.blocks } : file.input;
-      const slipped = slip(input, asOf, choice);
-      if (slipped === null) return [];
-      const company = parsed(slipped);
-      const permissions = {
-        resequence,
-        lend,
-        stretch: listDatesAhead(company, asOf, stretchDays),
-        saturday: listSaturdaysAhead(company, asOf, saturdays),
-      };
-      const options = { asOf, seed: index, iterations: 12, standing, permissions };
-      return [{ choice, company, options, ways: listWaysOut(company, options) }];
-    },
-  );
-  return known;
-}
-
-function forEachCase(rule: (one: Case) => void): void {
-  listCases().forEach((one, index) => {
-    try {
-      rule(one);
-    } catch (error) {
-      throw new Error(`case ${index} (${one.choice.kind}): ${error instanceof Error ? error.message : ""}`, {
-        cause: error,
-      });
-    }
-  });
-}
-
-const nameOf = ({ job, task }: { readonly job: string | null; readonly task: string | null }): string =>
-  `${job ?? ""}/${task ?? ""}`;
-
-function minute(company: Company, iso: string): Minute {
-  return present(parseInstant(iso, company.company.timeZone), iso);
-}
-
-/** By task, `crew date` of its work in order; of days gone by only where there are no others, and then the last. */
-function daysOfWork(company: Company, asOf: Minute, blocks: readonly PlanBlock[]): Map<string, string[]> {
-  const zone = company.company.timeZone;
-  const today = civilDateAt(asOf, zone);
-  const all = new Map<string, Set<string>>();
-  for (const block of blocks.filter(({ kind }) => kind === "work")) {
-    const date = civilDateAt(minute(company, block.start), zone);
-    all.set(nameOf(block), (all.get(nameOf(block)) ?? new Set()).add(`${date} ${block.crew}`));
-  }
-  return new Map(
-    [...all].map(([name, days]) => {
-      const sorted = [...days].sort();
-      const coming = sorted.filter((day) => day.slice(0, 10) >= today);
-      return [name, coming.length > 0 ? coming : sorted.slice(-1)];
-    }),
-  );
-}
-
-/** What is published; for tasks that it does not have, the standing plan. */
-function reference(company: Company, standing: Plan): readonly PlanBlock[] {
-  const published = company.published ?? [];
-  const worked = new Set(published.filter(({ kind }) => kind === "work").map(nameOf));
-  return [
-    ...published.map((block) => ({ ...block, units: null })),
-    ...standing.blocks.filter((block) => !worked.has(nameOf(block))),
-  ];
-}
-
-function firstStarts(company: Company, plan: Plan): Map<string, { crew: string; start: Minute }> {
-  const starts = new Map<string, { crew: string; start: Minute }>();
-  for (const block of plan.blocks.filter(({ kind }) => kind === "work")) {
-    const start = minute(company, block.start);
-    const found = starts.get(nameOf(block));
-    if (!found || start < found.start) starts.set(nameOf(block), { crew: block.crew, start });
-  }
-  return starts;
-}
+import { slipKinds } from "./ways-out-slips.js";
+import {
+  CASES,
+  daysOfWork,
+  firstStarts,
+  forEachCase,
+  listCases,
+  minute,
+  MOST_SECONDS,
+  nameOf,
+  reference,
+  sample,
+} from "./ways-out-cases.js";
 
 describe("every way out of 120 random slips", () => {
   it(
@@ -365,86 +263,3 @@ describe("the figures of a way", () => {
     expect(calls).toBeGreaterThan(CASES);
   });
 });
-
-describe("a wish of any kind in any company", () => {
-  it(
-    "is kept by a plan that breaks no rule, or refused with a sentence",
-    () => {
-      let kept = 0;
-      let refused = 0;
-      forEachCase(({ company, options, choice }) => {
-        const { standing, asOf } = options;
-        const entries = standing.tasks.filter(({ crew }) => crew !== null);
-        const entry = entries[choice.pick % Math.max(1, entries.length)];
-        const crew = present(company.crews[choice.pick % company.crews.length], "a crew").id;
-        const other = present(company.crews[(choice.pick + 1) % company.crews.length], "a crew").id;
-        const date = present(listDatesAhead(company, asOf, 10)[choice.days - 1], "a date");
-        const wishes: Wish[] = [
-          ...(entry
-            ? [
-                { kind: "pin-crew" as const, job: entry.job, task: entry.task, crew },
-                { kind: "pin-day" as const, job: entry.job, task: entry.task, date },
-              ]
-            : []),
-          { kind: "swap-crews", crews: [crew, other], date },
-          { kind: "keep-crew", crew },
-        ];
-        for (const wish of wishes) {
-          const made = planWish(company, [wish], { ...options, iterations: 6 });
-          if (!made.ok) {
-            refused += 1;
-            expect(made.error.wish).toBe(wish);
-            expect(made.error.sentence).toMatch(/^[A-Z"].+\.$/);
-            continue;
-          }
-          kept += 1;
-          const { way, without, costs } = made.value;
-          const plan = way.explain();
-          expect(checkPlan(way.company, plan).map(formatBroken)).toEqual([]);
-          expect(costs.cost).toBeCloseTo(way.figures.cost - without.figures.cost, 6);
-          expect(costs.tasksMoved).toBe(way.figures.tasksMoved - without.figures.tasksMoved);
-          expectKept(company, standing, plan, wish);
-        }
-      });
-      expect(Math.min(kept, refused)).toBeGreaterThan(CASES / 3);
-    },
-    MOST_SECONDS,
-  );
-});
-
-function expectKept(company: Company, standing: Plan, plan: Plan, wish: Wish): void {
-  if (wish.kind === "pin-crew" || wish.kind === "pin-day") {
-    const planned = present(
-      plan.tasks.find(({ job, task }) => job === wish.job && task === wish.task),
-      "the wished task",
-    );
-    if (wish.kind === "pin-crew") expect(planned.crew).toBe(wish.crew);
-    else expect(planned.start.slice(0, 10)).toBe(wish.date);
-    return;
-  }
-  const zone = company.company.timeZone;
-  const worksOn = (entries: Plan, crew: string, date: string): string[] =>
-    entries.blocks
-      .filter((block) => block.kind === "work" && block.crew === crew)
-      .filter((block) => civilDateAt(minute(company, block.start), zone) === date)
-      .map(nameOf);
-  if (wish.kind === "swap-crews") {
-    const open = new Set(plan.tasks.map(nameOf));
-    for (const [from, to] of [wish.crews, wish.crews.toReversed()] as [string, string][])
-      for (const name of worksOn(standing, from, wish.date).filter((one) => open.has(one)))
-        expect([name, plan.tasks.find((one) => nameOf(one) === name)?.crew]).toEqual([name, to]);
-    return;
-  }
-  const own = plan.blocks.filter(({ kind, crew }) => kind === "work" && crew === wish.crew);
-  const stayed = new Set(standing.tasks.filter(({ crew }) => crew === wish.crew).map(nameOf));
-  const first = own.toSorted((a, b) => minute(company, a.start) - minute(company, b.start))[0];
-  const begins = new Map<string, Minute>();
-  for (const block of own) {
-    const start = minute(company, block.start);
-    begins.set(nameOf(block), Math.min(start, begins.get(nameOf(block)) ?? start));
-  }
-  const here = [...begins].filter(([name]) => stayed.has(name) && name.startsWith(`${first?.job ?? ""}/`));
-  const last = Math.max(...here.map(([, start]) => start));
-  for (const block of own)
-    if (block.job !== first?.job) expect(minute(company, block.start)).toBeGreaterThanOrEqual(last);
-}

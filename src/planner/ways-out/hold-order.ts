@@ -11,12 +11,35 @@ import type { HeldOrder } from "./held-order.js";
 import type { Recovery, Solved, Variant } from "./recovery.js";
 
 /**
- * The plan of a variant in the order to hold, which is the standing plan's unless another one is given. A task whose crew
- * can never work it goes to one that can.
+ * The plan of a variant in the order to hold. A task whose crew can never work it goes to one that can. Where the standing
+ * order would move what is published inside the freeze, that comes before it if it can then be kept; another order that is
+ * given stays as it is.
  */
-export function holdOrder(recovery: Recovery, variant: Variant, held: HeldOrder = recovery.held): Solved {
-  const { order, staffing } = held;
-  return new Holder(variant.compiled.problem, staffing).run(recovery, variant, order);
+export function holdOrder(recovery: Recovery, variant: Variant, given?: HeldOrder): Solved {
+  const held = given ?? recovery.held;
+  const decode = (order: Int32Array): Solved =>
+    new Holder(variant.compiled.problem, held.staffing).run(recovery, variant, order);
+  const inOrder = decode(held.order);
+  const unkept = recovery.promises.listUnkept(inOrder.timeline);
+  if (given !== undefined || unkept.size === 0) return inOrder;
+  const promisedFirst = decode(putFirst(variant.compiled.problem, held, recovery.promises.tasks));
+  return recovery.promises.listUnkept(promisedFirst.timeline).size < unkept.size ? promisedFirst : inOrder;
+}
+
+/** Activities with these tasks, and what they follow, right behind what comes before everything else. */
+function putFirst(
+  { activities }: Problem,
+  { order, first }: HeldOrder,
+  tasks: ReadonlySet<number>,
+): Int32Array {
+  const before = new Set(first);
+  const add = (index: number): void => {
+    if (before.has(index)) return;
+    for (const earlier of activities[index]?.after ?? []) add(earlier);
+    before.add(index);
+  };
+  for (const index of order) if (activities[index]?.tasks.some((task) => tasks.has(task))) add(index);
+  return Int32Array.from([...before, ...order.filter((index) => !before.has(index))]);
 }
 
 class Holder {

@@ -10,14 +10,15 @@ import { Pieces, Windows } from "../core/windows.js";
 import { coverMinutesOf } from "../report/open-wall.js";
 import type { CompanyEdit } from "./company-edits.js";
 import { holdOrder } from "./hold-order.js";
-import { isBetter, type Recovery, type Solved } from "./recovery.js";
+import type { Recovery, Solved } from "./recovery.js";
 import type { Permissions, PermissionUse } from "./way-out.js";
 
 type LongerDay = Extract<CompanyEdit, { kind: "stretch-day" | "extra-day" }>;
 
-/** Crews that are tried one by one, at most; of more, those that the slip delays most are given longer days together. */
-const MOST_TRIALS = 6;
-const MOST_TRIALS_IF_LARGE = 0;
+/** Crews that are given longer days together, at most: those that the slip delays most. */
+const MOST_CREWS = 6;
+/** Times that a plan is tried with fewer of them, in a company of so many activities. */
+const MOST_TRIALS = 12;
 const LARGE = 400;
 
 /** Days that may run to last light and would have light for it. */
@@ -70,28 +71,39 @@ function hoursBefore(crew: Crew, date: CivilDate): readonly [string, string] | u
 }
 
 /**
- * The order held with those of the days that help: days without work behind the shift fall away, and so do crews without
- * which the plan is no dearer. The held plan itself where none helps.
+ * The order held with those of the days that help: days without work behind the shift fall away, and so do crews and then
+ * days without which no house is later and the plan no dearer. The held plan itself where none helps. Longer days are paid
+ * for punctuality: what they cost is told, and does not keep them from being shown.
  */
 export function holdWithLongerDays(
   recovery: Recovery,
   held: Solved,
   candidates: readonly LongerDay[],
-  mayTry: readonly string[] = listDelayed(recovery, held),
 ): Solved {
-  const edits = candidates.filter(({ crew }) => mayTry.includes(crew));
+  const delayed = listDelayed(recovery, held);
+  const edits = candidates.filter(({ crew }) => delayed.includes(crew));
   if (edits.length === 0) return held;
   let best = solveUsed(recovery, edits);
-  const isLarge = held.problem.activities.length > LARGE;
-  const crews = [...new Set(daysOf(best).map(({ crew }) => crew))].toReversed();
-  for (const crew of crews.slice(0, isLarge ? MOST_TRIALS_IF_LARGE : MOST_TRIALS)) {
-    const fewer = solveUsed(
-      recovery,
-      daysOf(best).filter((edit) => edit.crew !== crew),
-    );
-    if (!(best.price < fewer.price)) best = fewer;
-  }
-  return daysOf(best).length > 0 && isBetter(best, held) && best.price < held.price ? best : held;
+  let trials = held.problem.activities.length > LARGE ? 0 : MOST_TRIALS;
+  const leaveOut = (isLeftOut: (edit: LongerDay) => boolean): void => {
+    const fewer = daysOf(best).filter((edit) => !isLeftOut(edit));
+    if (trials === 0 || fewer.length === daysOf(best).length) return;
+    trials -= 1;
+    const without = solveUsed(recovery, fewer);
+    if (!isMorePunctual(best, without)) best = without;
+  };
+  for (const crew of delayed.toReversed()) leaveOut((edit) => edit.crew === crew);
+  for (const day of daysOf(best).toReversed())
+    leaveOut((edit) => edit.crew === day.crew && edit.date === day.date);
+  return daysOf(best).length > 0 && isMorePunctual(best, held) ? best : held;
+}
+
+/** Fewer tasks left out, then fewer days late, then cheaper. */
+function isMorePunctual(one: Solved, other: Solved): boolean {
+  const left = one.unplaced.length - other.unplaced.length;
+  if (left !== 0) return left < 0;
+  const late = one.costed.figures.lateDays - other.costed.figures.lateDays;
+  return late === 0 ? one.price < other.price : late < 0;
 }
 
 /** Solves with longer days, then without those that turn out to have no use. */
@@ -116,7 +128,7 @@ export function daysOf({ variant }: Solved): readonly LongerDay[] {
 }
 
 /** Crews that the slip sets back, or that work at a house that is late; the worst first. */
-export function listDelayed(recovery: Recovery, held: Solved): readonly string[] {
+function listDelayed(recovery: Recovery, held: Solved): readonly string[] {
   const { problem, timeline } = held;
   const delay = new Float64Array(problem.crewCount);
   for (const [index, activity] of problem.activities.entries()) {
@@ -132,7 +144,7 @@ export function listDelayed(recovery: Recovery, held: Solved): readonly string[]
     .map((crew, index) => ({ id: crew.id, delay: delay[index] ?? 0 }))
     .filter((crew) => crew.delay > 0)
     .sort((a, b) => b.delay - a.delay)
-    .slice(0, MOST_TRIALS)
+    .slice(0, MOST_CREWS)
     .map(({ id }) => id);
 }
 

@@ -13,6 +13,7 @@ import type { Timeline } from "../core/timeline.js";
 import { countChanges, listPublishedDates } from "../report/changes.js";
 import { CostBook, type Costed } from "../report/cost.js";
 import { applyEdits, type CompanyEdit } from "./company-edits.js";
+import { FrozenPromises } from "./frozen-promises.js";
 import { buildHeldOrder, type HeldOrder } from "./held-order.js";
 import { readWork, type PlannedWork } from "./planned-work.js";
 import type { IsKept } from "./wish-kept.js";
@@ -22,6 +23,7 @@ const HORIZON_DAYS = 3 * 366;
 
 /** The company with some days made longer. */
 export interface Variant {
+  readonly recovery: Recovery;
   readonly edits: readonly CompanyEdit[];
   readonly compiled: Compiled;
   readonly book: CostBook;
@@ -36,7 +38,10 @@ export interface Solved {
   readonly choices: readonly Choice[];
   readonly unplaced: readonly number[];
   readonly costed: Costed;
-  /** The plan's total, with changes against the standing plan where nothing is published; far more where a wish is given up. */
+  /**
+   * The plan's total, with changes against the standing plan where nothing is published; far more where something published
+   * inside the freeze is not kept, or a wish is given up.
+   */
   readonly price: number;
 }
 
@@ -49,10 +54,13 @@ export interface Wished {
 
 /** What a wish that is given up costs: more than any plan. */
 const GIVEN_UP = 1e9;
+/** What published work inside the freeze costs that leaves its day or its crew. */
+const UNKEPT = 1e6;
 
 export class Recovery {
   readonly plain: Variant;
   readonly held: HeldOrder;
+  readonly promises: FrozenPromises;
   /** What was published; for tasks that it does not know, the standing plan. */
   readonly reference: PlannedWork;
   readonly standingWork: PlannedWork;
@@ -68,15 +76,16 @@ export class Recovery {
   constructor(
     readonly company: Company,
     readonly asOf: Minute,
-    standing: Plan,
+    private readonly standing: Plan,
     readonly wished: Wished = { edits: [], order: standing, checks: [] },
   ) {
     const compiled = compile(company, asOf, HORIZON_DAYS);
     const isPublished = company.published !== null && company.published.length > 0;
     const publishedWork = isPublished ? readWork(company, company.published) : null;
     this.toBeCosted = publishedWork ? toOneBlockADay(company, publishedWork) : company.published;
-    this.plain = { edits: [], compiled, book: this.makeBook(compiled) };
+    this.plain = { recovery: this, edits: [], compiled, book: this.makeBook(compiled) };
     this.held = buildHeldOrder(compiled, wished.order);
+    this.promises = new FrozenPromises(compiled);
     this.kept = wished.checks.map((make) => make(compiled));
     this.standingWork = readWork(company, standing.blocks);
     this.reference = publishedWork ? new Map([...this.standingWork, ...publishedWork]) : this.standingWork;
@@ -106,7 +115,19 @@ export class Recovery {
         stretched: (crew, day) => stretched[crew]?.has(days.date(day)) === true,
       },
     };
-    return { edits, compiled: extended, book: this.makeBook(extended) };
+    return { recovery: this, edits, compiled: extended, book: this.makeBook(extended) };
+  }
+
+  /** The same with published work released, by task index: who takes a way that moves it says so. */
+  release(tasks: Iterable<number>): Recovery {
+    const { open } = this.plain.compiled;
+    const edits = [...tasks].flatMap((task): CompanyEdit[] => {
+      const facts = open[task];
+      return facts ? [{ kind: "release", job: facts.job.id, task: facts.task.id }] : [];
+    });
+    if (edits.length === 0) return this;
+    const wished = { ...this.wished, edits: [...this.wished.edits, ...edits] };
+    return new Recovery(applyEdits(this.company, edits), this.asOf, this.standing, wished);
   }
 
   /** The wishes that a schedule does not keep, by their place. */
@@ -125,7 +146,8 @@ export class Recovery {
     const { change } = this.company.policy.cost;
     const changes = this.changesAgainst ? countChanges(variant.compiled, timeline, this.changesAgainst) : 0;
     const givenUp = this.listGivenUp(timeline).length;
-    const price = costed.figures.total + changes * change + givenUp * GIVEN_UP;
+    const unkept = this.promises.listUnkept(timeline).size;
+    const price = costed.figures.total + changes * change + givenUp * GIVEN_UP + unkept * UNKEPT;
     return { variant, problem, timeline, choices, unplaced, costed, price };
   }
 }

@@ -33,7 +33,10 @@ const FREED = [
 
 /** Changes schedules of one variant; keeps what it has decoded from one call to the next. */
 export class Reorderer {
+  private readonly recovery: Recovery;
   private readonly problem: Problem;
+  /** What comes before everything else, in its order. */
+  private readonly first: readonly number[];
   private readonly decoder: DaysDecoder;
   private readonly fixed: ReadonlySet<number>;
   /** Of the schedule decoded last. */
@@ -41,17 +44,27 @@ export class Reorderer {
   private best: Solved | null = null;
   private schedules = 0;
 
+  /** `held` is the plan in the order to hold: what is published and kept there stays before everything else. */
   constructor(
-    private readonly recovery: Recovery,
     private readonly variant: Variant,
+    held: Solved,
   ) {
+    const { recovery } = variant;
     const { problem } = variant.compiled;
-    const { first } = recovery.held;
-    const ranked = [...problem.activities.keys()].filter(
-      (index) => (problem.activities[index]?.rank ?? -1) >= 0,
-    );
+    this.recovery = recovery;
     this.problem = problem;
-    this.fixed = new Set([...first, ...ranked]);
+    const unkept = recovery.promises.listUnkept(held.timeline);
+    const kept = [...recovery.promises.tasks].filter((task) => !unkept.has(task));
+    const isKept = new Set(kept.map((task) => problem.activityOf[task] ?? -1));
+    const first = new Set(recovery.held.first);
+    const add = (index: number): void => {
+      if (first.has(index)) return;
+      for (const earlier of problem.activities[index]?.after ?? []) add(earlier);
+      first.add(index);
+    };
+    for (const { activity } of held.choices) if (isKept.has(activity)) add(activity);
+    this.first = [...first];
+    this.fixed = first;
     this.decoder = this.makeDecoder(problem);
   }
 
@@ -71,7 +84,7 @@ export class Reorderer {
   }
 
   private makeDecoder(problem: Problem): DaysDecoder {
-    const decoder: DaysDecoder = new DaysDecoder(problem, this.recovery.held.first, (timeline, unplaced) => {
+    const decoder: DaysDecoder = new DaysDecoder(problem, this.first, (timeline, unplaced) => {
       const solved = this.recovery.solve(this.variant, problem, timeline, decoder.choices, unplaced);
       this.solved = solved;
       this.schedules += 1;

@@ -19,12 +19,8 @@ import {
   type WaysOutOptions,
 } from "./way-out.js";
 
-export function toWay(
-  recovery: Recovery,
-  { asOf, seed, permissions }: WaysOutOptions,
-  solved: Solved,
-): WayOut {
-  const { compiled, edits } = solved.variant;
+export function toWay({ asOf, seed, permissions }: WaysOutOptions, solved: Solved): WayOut {
+  const { compiled, edits, recovery } = solved.variant;
   const work = workOf(solved);
   const leftOut = listLeftOut(solved);
   const difference = findDifference(compiled.company, recovery.reference, work, asOf, leftOut);

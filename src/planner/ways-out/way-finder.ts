@@ -18,6 +18,8 @@ type Changes = Pick<Permissions, "resequence" | "lend">;
 export class WayFinder {
   private readonly schedules: number;
   private readonly reorderers = new Map<Variant, Reorderer>();
+  /** What changes of order and crews begin from. */
+  private start: Solved | null = null;
 
   constructor(
     private readonly recovery: Recovery,
@@ -33,21 +35,25 @@ export class WayFinder {
     const { recovery } = this;
     const { permissions } = this.options;
     const held = holdOrder(recovery, recovery.plain);
+    const start = this.begin(held);
     const stretched = holdWithLongerDays(recovery, held, listStretchDays(recovery, permissions));
     const saturday = holdWithLongerDays(recovery, held, listExtraDays(recovery, permissions));
     const longer =
       stretched === held || saturday === held
         ? better(stretched, saturday)
         : holdWithLongerDays(recovery, held, [...daysOf(stretched), ...daysOf(saturday)]);
-    const resequenced = this.reorder(held, { resequence: permissions.resequence, lend: false });
-    const lent = this.reorder(held, { resequence: false, lend: permissions.lend });
+    const resequenced = this.reorder(start, { resequence: permissions.resequence, lend: false });
+    const lent = this.reorder(start, { resequence: false, lend: permissions.lend });
     const both =
       permissions.resequence && permissions.lend
         ? this.reorder(better(lent, resequenced), permissions)
         : better(lent, resequenced);
-    const all = longer === held ? both : this.reorder(better(longer, both), permissions, longer.variant);
-    const found = [...new Set([held, resequenced, lent, stretched, saturday, both, longer, all])];
-    return this.choose(found.map((solved) => this.toWay(solved)));
+    const found = [held, start, resequenced, lent, stretched, saturday, both, longer];
+    if (longer !== held && both !== start) {
+      const variant = both.variant.recovery.extend(daysOf(longer));
+      found.push(this.reorder(both, permissions, variant));
+    }
+    return this.choose([...new Set(found)].map((solved) => this.toWay(solved)));
   }
 
   /**
@@ -60,13 +66,36 @@ export class WayFinder {
     readonly whyNot: (wish: Wish) => string;
   } {
     const held = holdOrder(this.recovery, this.recovery.plain);
-    const solved = this.reorder(held, this.options.permissions);
+    const found = this.reorder(this.begin(held), this.options.permissions);
+    const solved = found.variant.recovery === this.recovery || isBetter(found, held) ? found : held;
     const way = this.toWay(solved);
     return {
       way,
-      givenUp: this.recovery.listGivenUp(solved.timeline),
+      givenUp: solved.variant.recovery.listGivenUp(solved.timeline),
       whyNot: (wish) => whyNotKept(way, wish),
     };
+  }
+
+  /**
+   * What changes of order and crews begin from: the order held, with what is published inside the freeze and cannot be kept
+   * even so released, for then it has to move anyway.
+   */
+  private begin(held: Solved): Solved {
+    const { resequence, lend } = this.options.permissions;
+    if (!resequence && !lend) return held;
+    let start = held;
+    // What has become impossible first; then what it was that alone kept others from their day may give way.
+    for (let round = 0; round < 2; round++) {
+      const { recovery } = start.variant;
+      const unkept = recovery.promises.listUnkept(start.timeline);
+      if (unkept.size === 0) break;
+      const freed = recovery.release(
+        round === 0 ? recovery.promises.listImpossible(start.timeline, unkept) : unkept,
+      );
+      start = holdOrder(freed, freed.plain);
+    }
+    this.start = start;
+    return start;
   }
 
   /** Hold the order first; then those with fewer permissions; of one kind the cheapest. */
@@ -82,7 +111,7 @@ export class WayFinder {
   }
 
   private toWay(solved: Solved): WayOut {
-    return toWay(this.recovery, this.options, solved);
+    return toWay(this.options, solved);
   }
 
   private reorder(from: Solved, changes: Changes, variant = from.variant): Solved {
@@ -90,14 +119,14 @@ export class WayFinder {
     if (!resequence && !lend) return from;
     const { seed } = this.options;
     const improve = (start: Solved, of: Variant, schedules: number): Solved =>
-      this.reordererOf(of).improve(start, { resequence, lend, seed, schedules });
+      this.reordererOf(of, start).improve(start, { resequence, lend, seed, schedules });
     let found = improve(from, variant, this.schedules);
-    return keepUsed(found, (used) => (found = improve(found, this.recovery.extend(used), 1)));
+    return keepUsed(found, (used) => (found = improve(found, variant.recovery.extend(used), 1)));
   }
 
-  private reordererOf(variant: Variant): Reorderer {
+  private reordererOf(variant: Variant, from: Solved): Reorderer {
     let known = this.reorderers.get(variant);
-    if (!known) this.reorderers.set(variant, (known = new Reorderer(this.recovery, variant)));
+    if (!known) this.reorderers.set(variant, (known = new Reorderer(variant, this.start ?? from)));
     return known;
   }
 }
