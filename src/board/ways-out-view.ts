@@ -125,7 +125,7 @@ export function listUses(company: Company, uses: readonly PermissionUse[]): read
       const house = company.jobs.find(({ id }) => id === job);
       const facts = house?.tasks.find(({ id }) => id === task);
       const what = facts === undefined ? task : taskTitle(facts.title, facts.area);
-      return `${what} at ${house?.name ?? job}: ${crewName(to)} for ${crewName(from)}`;
+      return `${crewName(to)} for ${crewName(from)}: ${what} at ${house?.name ?? job}`;
     });
   return [...longer("stretch"), ...longer("saturday"), ...shorten(lent)];
 }

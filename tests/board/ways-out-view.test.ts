@@ -115,7 +115,7 @@ describe("what a way uses", () => {
     ).toEqual([
       "Stretch Tue 8 Dec: 2.1 crew-hours of light, 0.8 worked (Alder, Cedar)",
       "Extra day Sat 12 Dec: 8 crew-hours, 5 worked (Alder)",
-      "Side the front at 12 Harbor Road: Cedar for Alder",
+      "Cedar for Alder: Side the front at 12 Harbor Road",
     ]);
   });
 });

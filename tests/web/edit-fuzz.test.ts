@@ -17,8 +17,9 @@ const FORMS: readonly (readonly [path: string, fields: readonly string[]])[] = [
   ["/record/1/undo", ["reason", "query"]],
   ["/record/2/undo", ["reason", "query"]],
   ["/company-file/load", ["file", "reason"]],
+  ["/ways/take", ["slip", "plan", "asOf", "way", "digest", "publish", "crew", "from"]],
 ];
-const PAGES = ["/record", "/plans", "/crews", "/holds", "/jobs/harbor-12", "/company-file"];
+const PAGES = ["/record", "/plans", "/crews", "/holds", "/jobs/harbor-12", "/company-file", "/slip"];
 
 const anyText = fc.oneof(
   fc.constantFrom(
