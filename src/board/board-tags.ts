@@ -99,7 +99,7 @@ const DRIVES = {
 const LIGHT_WORDS = {
   load: () => "load up",
   travel: (reading, blocks, index) => {
-    const { miles, end } = driveMiles(reading.company, blocks, index);
+    const { miles, end } = driveMiles(reading.company, blocks, index, "en");
     return [DRIVES[end], miles].filter(Boolean).join(" ");
   },
   setup: () => "set up",

@@ -7,11 +7,13 @@ import type { Job, Task } from "../domain/company-schema.js";
 import { zoneOfJob } from "../domain/company-schema.js";
 import { listEndOfDay } from "../domain/end-of-day.js";
 import { present } from "../domain/result.js";
-import { civilDate } from "../domain/time.js";
+import { addDays, civilDate, type CivilDate } from "../domain/time.js";
 import { isTradeId } from "../domain/trade-catalogue.js";
 import { tradeSteps } from "../domain/trade-steps.js";
 import { taskTitle } from "./board-tags.js";
 import { driveMiles } from "./distance.js";
+import { geoUri } from "./geo-link.js";
+import { holdsOn } from "./hold-view.js";
 import type { DayBlock, Reading } from "./reading.js";
 import {
   clock,
@@ -23,6 +25,7 @@ import {
   type Language,
 } from "./spoken-time.js";
 import { stampOf, type StampView } from "./trade-stamp.js";
+import { weatherSaid, type WeatherSaid } from "./weather-said.js";
 import { WORDS } from "./words.js";
 
 export interface EntryView {
@@ -34,6 +37,8 @@ export interface EntryView {
   /** The house, where it is another than that of the entry before. */
   readonly place: string;
   readonly address: string;
+  /** Of a drive, where it goes, as a link for the phone's own map; empty where no place is known. */
+  readonly geo: string;
   readonly stamp: StampView | null;
   readonly trade: string;
   readonly units: string;
@@ -48,10 +53,11 @@ export interface EntryView {
   readonly cautions: readonly { readonly text: string; readonly rule: string }[];
 }
 
-/** The entries of a crew's day. */
+/** The entries of a crew's day on `date`. */
 export function listEntries(
   reading: Reading,
   blocks: readonly DayBlock[],
+  date: CivilDate,
   language: Language,
 ): readonly EntryView[] {
   let house: Job | null = null;
@@ -67,6 +73,7 @@ export function listEntries(
       title: plainTitle(reading, blocks, index, language),
       place: isNewPlace ? (block.job?.name ?? "") : "",
       address: isNewPlace ? (block.job?.site.address ?? "") : "",
+      geo: block.kind === "travel" ? geoOfDrive(reading, blocks, index) : "",
       stamp: null,
       trade: "",
       units: "",
@@ -76,8 +83,9 @@ export function listEntries(
       before: [],
       after: [],
       bring: [],
-      checklist: block.kind === "cleanup" ? endOfDay(blocks, block, language) : [],
-      cautions: isNewPlace && block.job !== null ? cautionsAt(blocks, block.job, language) : [],
+      checklist: block.kind === "cleanup" ? endOfDay(reading, blocks, block, date, language) : [],
+      cautions:
+        isNewPlace && block.job !== null ? cautionsAt(reading, blocks, block.job, date, language) : [],
     };
     return block.kind === "work" ? { ...entry, ...workParts(reading, blocks, index, language) } : entry;
   });
@@ -93,7 +101,7 @@ function plainTitle(
   const titles = {
     load: () => words.load,
     travel: () => {
-      const { miles, end } = driveMiles(reading.company, blocks, index);
+      const { miles, end } = driveMiles(reading.company, blocks, index, language);
       return end === "to-yard" ? words.driveToYard(miles) : words.drive(miles);
     },
     setup: () => words.setup,
@@ -179,17 +187,41 @@ function stepsOf(trade: string | null, language: Language): EntryView["steps"] {
   return tradeSteps[trade].map(({ step, why }) => ({ text: step[language], reason: why[language] }));
 }
 
-/** What is not known of the day (wind, height, where the lines run) counts as the cautions themselves say. */
-function cautionsAt(blocks: readonly DayBlock[], house: Job, language: Language): EntryView["cautions"] {
+/** What is not known of the day (height, where the lines run) counts as the cautions themselves say. */
+function cautionsAt(
+  reading: Reading,
+  blocks: readonly DayBlock[],
+  house: Job,
+  date: CivilDate,
+  language: Language,
+): EntryView["cautions"] {
   const worked = blocks.flatMap((block) => (block.job === house ? [block.task?.trade ?? null] : []));
   const tradeIds = [...new Set(worked.filter((trade) => trade !== null))];
-  return listCautions({ tradeIds, yearBuilt: house.yearBuilt }).map(({ text, rule }) => ({
-    text: text[language],
-    rule,
-  }));
+  const situation = { tradeIds, yearBuilt: house.yearBuilt, ...weatherAt(reading, house, [date]) };
+  return listCautions(situation).map(({ text, rule }) => ({ text: text[language], rule: rule[language] }));
 }
 
-function endOfDay(blocks: readonly DayBlock[], cleanup: DayBlock, language: Language): readonly string[] {
+/** What stays behind stands through the night and the day after, so the wind of both counts. */
+function endOfDay(
+  reading: Reading,
+  blocks: readonly DayBlock[],
+  cleanup: DayBlock,
+  date: CivilDate,
+  language: Language,
+): readonly string[] {
   const openWall = blocks.some((block) => block.kind === "cover-up" && block.job === cleanup.job);
-  return listEndOfDay({ openWall, gustMph: null }).map((item) => item.text[language]);
+  const { gustMph } = weatherAt(reading, cleanup.job, [date, addDays(date, 1)]);
+  return listEndOfDay({ openWall, gustMph }).map((item) => item.text[language]);
+}
+
+function weatherAt(reading: Reading, house: Job | null, dates: readonly CivilDate[]): WeatherSaid {
+  const holds = dates.flatMap((date) => holdsOn(reading.company, date));
+  return weatherSaid(
+    holds.filter(({ jobs }) => jobs === "all" || (house !== null && jobs.includes(house.id))),
+  );
+}
+
+function geoOfDrive(reading: Reading, blocks: readonly DayBlock[], index: number): string {
+  const { to } = driveMiles(reading.company, blocks, index, "en");
+  return to === null ? "" : geoUri(to);
 }

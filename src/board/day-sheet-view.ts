@@ -6,8 +6,9 @@
 import { DEFERRAL } from "../domain/cautions.js";
 import type { Crew, Hold, Job } from "../domain/company-schema.js";
 import { zoneOfJob } from "../domain/company-schema.js";
-import { addDays, type CivilDate } from "../domain/time.js";
+import { addDays, type CivilDate, type Minute } from "../domain/time.js";
 import { listEntries, type EntryView } from "./day-sheet-entries.js";
+import { geoUri } from "./geo-link.js";
 import { holdsOn, holdTimes } from "./hold-view.js";
 import { buildGround } from "./light-ground.js";
 import type { PublishedPromise } from "./promise.js";
@@ -43,6 +44,8 @@ export interface DaySheetView {
   readonly startTime: string;
   readonly startPlace: string;
   readonly startAddress: string;
+  /** Where that is, as a link for the phone's own map; empty where no place is known. */
+  readonly startGeo: string;
   /** "then to 14 Tern Lane", where the start is the yard. */
   readonly firstHouse: string;
   readonly sun: readonly { readonly label: string; readonly time: string }[];
@@ -50,6 +53,8 @@ export interface DaySheetView {
   readonly toolsDown: readonly { readonly label: string; readonly time: string }[];
   readonly lightLine: string;
   readonly holds: readonly string[];
+  /** Equipment and deliveries of the whole day, each once. */
+  readonly bring: readonly string[];
   readonly entries: readonly EntryView[];
   /** That the cautions are reminders, and who decides. */
   readonly deferral: string;
@@ -82,6 +87,8 @@ export function buildDaySheetView(
   const standingOn = (day: CivilDate): SheetStanding =>
     promise === undefined ? "unpublished" : findStanding(promise, crew.id, day, today);
   const standing = standingOn(date);
+  const entries = listEntries(reading, blocks, date, language);
+  const start = startsAtYard ? reading.company.company.yard : (firstHouse?.site ?? null);
 
   return {
     language,
@@ -99,12 +106,14 @@ export function buildDaySheetView(
     startTime: first === undefined ? "" : clockThere(first.start, first.zone, reading.zone, language),
     startPlace: startsAtYard ? words.atYard : (firstHouse?.name ?? ""),
     startAddress: firstHouse?.site.address ?? "",
+    startGeo: start === null ? "" : geoUri(start),
     firstHouse: startsAtYard && firstHouse !== undefined ? words.thenTo(firstHouse.name) : "",
     sun: listSun(reading, firstHouse, date, language),
     toolsDown: listToolsDown(reading, crew, date, houses, language),
     lightLine: lightLine(reading, crew, date, houses, words),
     holds: holdsOn(reading.company, date).map((hold) => holdLine(reading, hold, language)),
-    entries: listEntries(reading, blocks, language),
+    bring: [...new Set(entries.flatMap((entry) => entry.bring))],
+    entries,
     deferral: DEFERRAL[language],
     nextDays: [1, 2, 3, 4, 5].map((ahead) => ({
       ...nextDay(reading, crew, addDays(date, ahead), language),
@@ -131,8 +140,14 @@ function listSun(
   const zone = zoneOfJob(reading.company, house);
   const ground = buildGround(reading.company, { name: house.name, ...house.site, zone }, date);
   const sun: { label: string; time: string }[] = [];
-  if (ground.sunrise !== null) sun.push({ label: words.sunUp, time: clock(ground.sunrise, zone, language) });
-  if (ground.sunset !== null) sun.push({ label: words.sunSets, time: clock(ground.sunset, zone, language) });
+  const add = (label: string, at: Minute | null): void => {
+    if (at !== null) sun.push({ label, time: clock(at, zone, language) });
+  };
+  const { first, last } = ground.light;
+  if (first !== ground.sunrise) add(words.firstLight, first);
+  add(first === ground.sunrise ? words.firstLightSun : words.sunUp, ground.sunrise);
+  add(last === ground.sunset ? words.lastLightSun : words.sunSets, ground.sunset);
+  if (last !== ground.sunset) add(words.lastLight, last);
   return sun;
 }
 

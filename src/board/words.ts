@@ -15,6 +15,13 @@ export interface Words {
   readonly light: string;
   readonly sunUp: string;
   readonly sunSets: string;
+  readonly firstLight: string;
+  readonly lastLight: string;
+  /** First and last light, where they are sunrise and sunset. */
+  readonly firstLightSun: string;
+  readonly lastLightSun: string;
+  /** A link to the phone's map. */
+  readonly map: string;
   readonly toolsDownBy: string;
   readonly toolsDownAt: (place: string) => string;
   readonly lightAllDay: string;
@@ -81,6 +88,11 @@ const en: Words = {
   light: "Light",
   sunUp: "Sun up",
   sunSets: "Sun sets",
+  firstLight: "First light",
+  lastLight: "Last light",
+  firstLightSun: "First light, sun up",
+  lastLightSun: "Last light, sun sets",
+  map: "Map",
   toolsDownBy: "Tools down by",
   toolsDownAt: (place) => `Tools down at ${place}`,
   lightAllDay: "Light all day",
@@ -157,6 +169,11 @@ const es: Words = {
   light: "Luz",
   sunUp: "Sale el sol",
   sunSets: "Se pone el sol",
+  firstLight: "Primera luz",
+  lastLight: "Última luz",
+  firstLightSun: "Primera luz, sale el sol",
+  lastLightSun: "Última luz, se pone el sol",
+  map: "Mapa",
   toolsDownBy: "Herramientas abajo a más tardar",
   toolsDownAt: (place) => `Herramientas abajo en ${place}`,
   lightAllDay: "Luz todo el día",

@@ -45,10 +45,26 @@ export const endOfDayList: readonly EndOfDayItem[] = [
   },
   {
     id: "tie-down",
+    when: "always",
+    text: {
+      en: "Loose material stacked and tied or weighed down.",
+      es: "Material suelto apilado y amarrado o con peso encima.",
+    },
+  },
+  {
+    id: "tie-down-wind",
     when: "wind",
     text: {
-      en: "Gusts of 25 mph or more coming: tie or weigh down sheets, wrap ends, tarps, the dumpster cover.",
-      es: "Vienen ráfagas de 25 mph o más: amarrar o lastrar tableros, puntas de barrera, lonas y la tapa del contenedor.",
+      en: "Wind coming (gusts of 25 mph or more): a second line over every tarp and stack, wrap ends battened, the dumpster cover tied.",
+      es: "Viene viento (ráfagas de 25 mph o más): segunda cuerda sobre cada lona y pila, puntas de barrera con listón, tapa del contenedor amarrada.",
+    },
+  },
+  {
+    id: "planks-wind",
+    when: "wind",
+    text: {
+      en: "Nothing left lying on scaffold planks, roofs or sills; signs and light covers inside.",
+      es: "Nada suelto sobre tablones de andamio, techos o repisas; letreros y cubiertas livianas adentro.",
     },
   },
   {
@@ -68,11 +84,27 @@ export const endOfDayList: readonly EndOfDayItem[] = [
     },
   },
   {
+    id: "gate",
+    when: "always",
+    text: {
+      en: "Gate shut, as you found it.",
+      es: "Portón cerrado, como estaba.",
+    },
+  },
+  {
+    id: "photo",
+    when: "always",
+    text: {
+      en: "Photograph each side as you leave it.",
+      es: "Tomar una foto de cada lado como queda.",
+    },
+  },
+  {
     id: "report",
     when: "always",
     text: {
-      en: "Report what is done, what is left and what was found; photograph it.",
-      es: "Reportar lo hecho, lo que falta y lo encontrado; tomar fotos.",
+      en: "Report what is done, what is left and what was found.",
+      es: "Reportar lo hecho, lo que falta y lo encontrado.",
     },
   },
 ];

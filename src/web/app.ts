@@ -27,6 +27,7 @@ import { moveRoutes } from "./move-routes.js";
 import { needsCompany } from "./needs-company.js";
 import { officeRoutes } from "./office-routes.js";
 import { operationRoutes } from "./operation-routes.js";
+import { packAnswers } from "./packing.js";
 import { paths } from "./paths.js";
 import { peopleRoutes } from "./people-routes.js";
 import { publishRoutes } from "./publish-routes.js";
@@ -108,6 +109,7 @@ export function createApp(
   );
   app.use(securityHeaders);
   app.use(ourMethodsOnly);
+  app.use(packAnswers());
   app.use(operationRoutes(isReady, metrics));
   serveFiles(app);
   app.use(sameOriginOnly);

@@ -31,6 +31,7 @@ describe("the day sheet", () => {
       startTime: "7:00 am",
       startPlace: "at the yard, to load",
       firstHouse: "then to 14 Tern Lane",
+      startGeo: "geo:43.66000,-70.26000",
     });
     expect(sheetOf("birch")).toMatchObject({
       startTime: "7:10 am",
@@ -41,8 +42,8 @@ describe("the day sheet", () => {
 
   it("tells the light of the day and when tools go down, house by house where there are several", () => {
     expect(sheetOf("birch").sun).toEqual([
-      { label: "Sun up", time: "7:02 am" },
-      { label: "Sun sets", time: "4:04 pm" },
+      { label: "First light, sun up", time: "7:02 am" },
+      { label: "Last light, sun sets", time: "4:04 pm" },
     ]);
     expect(sheetOf("birch").toolsDown).toEqual([{ label: "Tools down by", time: "3:00 pm" }]);
     expect(sheetOf("cedar").toolsDown).toEqual([
@@ -94,6 +95,37 @@ describe("the day sheet", () => {
       for (const caution of place.cautions) expect(caution.rule).not.toBe("");
     }
     expect(sheetOf("cedar").deferral).toContain("Local code");
+  });
+
+  it("gives each drive a link for the phone's map, to where it goes, and its distance in the reader's language", () => {
+    const drives = (language: Language) =>
+      sheetOf("cedar", "2026-12-08", language)
+        .entries.filter((entry) => entry.kind === "travel")
+        .map(({ title, geo }) => [title, geo]);
+    for (const [, geo] of drives("en")) expect(geo).toMatch(/^geo:\d+\.\d{5},-\d+\.\d{5}$/);
+    expect(drives("en").map(([title]) => title)).toEqual(["Drive, 3 mi"]);
+    expect(drives("es").map(([title]) => title)).toEqual(["Manejar, 3 millas"]);
+  });
+
+  it("lists once at the top what the whole day needs brought", () => {
+    expect(sheetOf("alder").bring).toEqual(["Boom lift"]);
+    expect(sheetOf("birch").bring).toContain("Three windows: is there");
+  });
+
+  it("has more tied down in the evening where a hold speaks of wind that day or the day after", () => {
+    const listOf = (date: string) =>
+      sheetOf("cedar", date).entries.findLast((entry) => entry.kind === "cleanup")?.checklist ?? [];
+    const calm = listOf("2026-12-08");
+    expect(calm.join()).toContain("tied or weighed down");
+    expect(calm.join()).not.toContain("Wind coming");
+    const company = decemberCompany();
+    const holds = company.holds.map((hold) => ({ ...hold, why: "gusts to 38 mph" }));
+    const windy = buildReading({ ...company, holds }, decemberPlan());
+    const cedar = present(windy.crews.get("cedar"), "cedar");
+    const sheet = buildDaySheetView(windy, cedar, civilDate("2026-12-08"), TODAY, "en");
+    expect(sheet.entries.findLast((entry) => entry.kind === "cleanup")?.checklist.join()).toContain(
+      "Wind coming",
+    );
   });
 
   it("ends each stay with the list for the end of the day", () => {
