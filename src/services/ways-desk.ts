@@ -164,9 +164,7 @@ function applySlip(
   asOf: Minute,
 ): Result<Slipped, ChangeFailure> {
   if (slip === null) return ok({ source, company, sentence: null });
-  const applied = applyChange({ source, company, nowMinute: asOf }, slip);
-  if (!applied.ok) return applied;
-  return ok({ ...applied.value, company: parseSound(applied.value.source) });
+  return applyChange({ source, company, nowMinute: asOf }, slip);
 }
 
 function parseEdited(source: Source, company: Company, way: FoundWay): Company {

@@ -1,5 +1,5 @@
 /** A change made to a company in memory: the JSON after it and the sentence for the record, or why it is not made. */
-import { remarkSchema } from "../../domain/company-schema.js";
+import { remarkSchema, type Company } from "../../domain/company-schema.js";
 import { parseCompany } from "../../domain/company-file.js";
 import type { Source } from "../../domain/company-parts.js";
 import { fail, ok, type Result } from "../../domain/result.js";
@@ -9,6 +9,7 @@ import { ruleOf, type CompanyChange, type CompanyDocument, type NotDone } from "
 export interface AppliedChange {
   /** A company file without a fault. */
   readonly source: Source;
+  readonly company: Company;
   readonly sentence: string;
 }
 
@@ -24,7 +25,7 @@ export function applyChange(
   if (!source.ok) return source;
   const parsed = parseCompany(source.value);
   if (!parsed.ok) return fail({ kind: "faults", faults: parsed.error });
-  return ok({ source: source.value, sentence: rule.say(document.company, change) });
+  return ok({ source: source.value, company: parsed.value, sentence: rule.say(document.company, change) });
 }
 
 /** What is wrong with the reason for a change; undefined where nothing is. */
