@@ -63,8 +63,9 @@ describe("a kept plan", () => {
     const job = present(desk.current().company.jobs[0], "a house").id;
     await desk.make({ kind: "promise-moved", job, promised: null }, ROBIN);
     await desk.close();
+    // The first plan and the one of the change; between them what the search had found, if it had found anything better.
     const equal = await replayAll();
-    expect(equal.length).toBeGreaterThanOrEqual(3);
+    expect(equal.length).toBeGreaterThanOrEqual(2);
     expect(equal.every(Boolean)).toBe(true);
   });
 
