@@ -15,6 +15,7 @@ import { machineClock, makeFixedClock } from "../services/clock.js";
 import { openDesk, type OpenDesk } from "../services/company-desk.js";
 import type { DatabasePlace } from "../services/company-database.js";
 import { layDemo, readDemoTemplate } from "../services/demo.js";
+import { openFeeds } from "../services/feeds.js";
 import { openPeople } from "../services/people.js";
 import { openRecord } from "../services/record.js";
 import { IMPROVING, IMPROVING_BY_COUNT, QUICK_ITERATIONS, USUAL_SEED } from "../services/planning-budget.js";
@@ -142,6 +143,7 @@ async function serveDesk(
       people,
       record: openRecord(database),
       calls: openCalls(database),
+      feeds: openFeeds(database),
       isReady: () => answers(database),
     },
     {

@@ -164,6 +164,7 @@ const crewSchema = z.strictObject({
   extra: z.array(z.strictObject({ date, hours: hoursPair, why: remark.default("") })).default([]),
   stretch: z.array(date).default([]),
   kind: z.enum(["own", "sub"]).default("own"),
+  language: z.enum(["en", "es"]).default("en"),
 });
 
 const equipmentSchema = z.strictObject({

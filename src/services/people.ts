@@ -9,10 +9,11 @@ import { makeInvitations, type Invitations } from "./people/invitations.js";
 import { makeManagement, type Management } from "./people/management.js";
 import { makeChangePassword, type ChangePassword } from "./people/own-account.js";
 import { makePasswordHashing, type PasswordCost } from "./people/password-hash.js";
+import { makePrivateLinks, type PrivateLinks } from "./people/private-links.js";
 import { makeSessions, type Sessions } from "./people/sessions.js";
 import { makeSignIn, type SignIn } from "./people/sign-in.js";
 
-export interface People extends Sessions, Invitations, Management, CrewLinks {
+export interface People extends Sessions, Invitations, Management, CrewLinks, PrivateLinks {
   readonly signIn: SignIn;
   readonly changePassword: ChangePassword;
   /** What was done about people and crew links: the newest first, at most `most`, of those before `beforeId`. */
@@ -38,6 +39,7 @@ export function openPeople(database: Database, options: PeopleOptions = {}): Peo
     ...makeInvitations(house),
     ...makeManagement(house),
     ...makeCrewLinks(house),
+    ...makePrivateLinks(house),
     signIn: makeSignIn(house),
     changePassword: makeChangePassword(house),
     listChanges: (page) => listPeopleChanges(database, page),

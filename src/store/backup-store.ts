@@ -14,6 +14,8 @@ export const BACKED_UP = [
   "crew_link",
   "people_change",
   "call_to_make",
+  "private_link",
+  "fed_event",
 ] as const;
 export const LEFT_OUT = ["company_state", "migration", "session", "invitation", "sign_in_attempt"] as const;
 export type BackedUpTable = (typeof BACKED_UP)[number];
@@ -46,6 +48,8 @@ export function byTable<T>(make: (table: BackedUpTable) => T): Readonly<Record<B
     crew_link: make("crew_link"),
     people_change: make("people_change"),
     call_to_make: make("call_to_make"),
+    private_link: make("private_link"),
+    fed_event: make("fed_event"),
   };
 }
 

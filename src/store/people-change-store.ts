@@ -19,7 +19,13 @@ export type PeopleChangeKind =
   | "signed-out-everywhere"
   | "crew-link-made"
   | "crew-link-renewed"
-  | "crew-link-revoked";
+  | "crew-link-revoked"
+  | "feed-link-made"
+  | "feed-link-renewed"
+  | "feed-link-revoked"
+  | "house-link-made"
+  | "house-link-renewed"
+  | "house-link-revoked";
 
 type Facts = Readonly<Record<string, string | boolean>>;
 
@@ -32,7 +38,8 @@ export interface NewPeopleChange {
   readonly sentence: string;
   /** Empty where nobody gave a reason. */
   readonly why: string;
-  readonly subject: { readonly personId: number } | { readonly crewId: string };
+  readonly subject:
+    { readonly personId: number } | { readonly crewId: string } | { readonly houseId: string };
   readonly before: Facts | null;
   readonly after: Facts | null;
 }
@@ -51,6 +58,7 @@ interface PeopleChangeRow {
   readonly why: string;
   readonly subject_person_id: number | null;
   readonly subject_crew_id: string | null;
+  readonly subject_house_id: string | null;
   readonly before: Facts | null;
   readonly after: Facts | null;
 }
@@ -59,8 +67,8 @@ export async function writePeopleChange(queries: Queries, change: NewPeopleChang
   const { subject } = change;
   await queries.query(
     `insert into people_change (made_at, person_id, person_name, kind, sentence, why,
-                                subject_person_id, subject_crew_id, before, after)
-     values ($1, $2, $3, $4, $5, $6, $7, $8, $9::jsonb, $10::jsonb)`,
+                                subject_person_id, subject_crew_id, subject_house_id, before, after)
+     values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10::jsonb, $11::jsonb)`,
     [
       change.madeAt,
       change.personId,
@@ -70,6 +78,7 @@ export async function writePeopleChange(queries: Queries, change: NewPeopleChang
       change.why,
       "personId" in subject ? subject.personId : null,
       "crewId" in subject ? subject.crewId : null,
+      "houseId" in subject ? subject.houseId : null,
       change.before === null ? null : JSON.stringify(change.before),
       change.after === null ? null : JSON.stringify(change.after),
     ],
@@ -109,11 +118,14 @@ function toPeopleChange(row: PeopleChangeRow): PeopleChange {
     kind: row.kind,
     sentence: row.sentence,
     why: row.why,
-    subject:
-      row.subject_person_id === null
-        ? { crewId: row.subject_crew_id ?? "" }
-        : { personId: row.subject_person_id },
+    subject: toSubject(row),
     before: row.before,
     after: row.after,
   };
+}
+
+function toSubject(row: PeopleChangeRow): PeopleChange["subject"] {
+  if (row.subject_person_id !== null) return { personId: row.subject_person_id };
+  if (row.subject_house_id !== null) return { houseId: row.subject_house_id };
+  return { crewId: row.subject_crew_id ?? "" };
 }

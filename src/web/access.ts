@@ -79,6 +79,9 @@ export const ACCESS: readonly AccessRow[] = [
   row("POST", "makeCrewLink", OFFICE),
   row("POST", "renewCrewLink", OFFICE),
   row("POST", "revokeCrewLink", OFFICE),
+  row("POST", "makeFeed", OFFICE),
+  row("POST", "renewFeed", OFFICE),
+  row("POST", "revokeFeed", OFFICE),
 
   row("GET", "people", OWNER),
   row("POST", "people", OWNER),
@@ -97,6 +100,7 @@ export const ACCESS: readonly AccessRow[] = [
   row("GET", "invitation", EVERYBODY),
   row("POST", "invitation", EVERYBODY),
   row("GET", "crewLink", EVERYBODY),
+  row("GET", "feed", EVERYBODY),
   row("GET", "health", EVERYBODY),
   row("GET", "ready", EVERYBODY),
   row("GET", "metrics", EVERYBODY),

@@ -7,6 +7,7 @@ import type { Person } from "../domain/person.js";
 import { NO_CALLS, type Calls } from "../services/calls.js";
 import type { Desk } from "../services/desk.js";
 import { machineClock, type Clock } from "../services/clock.js";
+import { NO_FEEDS, type Feeds } from "../services/feeds.js";
 import type { People } from "../services/people.js";
 import type { CompanyRecord } from "../services/record.js";
 import { accountRoutes } from "./account-routes.js";
@@ -16,6 +17,7 @@ import { companyFileRoutes } from "./company-file-routes.js";
 import { crewRoutes } from "./crew-routes.js";
 import { daysOffRoutes } from "./days-off-routes.js";
 import { errorPage, logToStandardError, notFound, type BugLog } from "./error-pages.js";
+import { feedLinkRoutes, feedRoutes } from "./feed-routes.js";
 import { gate } from "./gate.js";
 import { holdRoutes } from "./hold-routes.js";
 import { invitationRoutes } from "./invitation-routes.js";
@@ -46,6 +48,8 @@ export interface AppServices {
   readonly record?: CompanyRecord;
   /** Without it, there are no calls to make. */
   readonly calls?: Calls;
+  /** Without it, a calendar is told what stands, and not what has been changed or moved away. */
+  readonly feeds?: Feeds;
   /** Whether the database answers; without it, it is taken to. */
   readonly isReady?: () => Promise<boolean>;
 }
@@ -85,7 +89,14 @@ function makeLiveStreams(desk: Desk, record: CompanyRecord, { log, stopped }: Ap
 
 /** The whole app. */
 export function createApp(
-  { desk, people, record = NOTHING_ON_RECORD, calls = NO_CALLS, isReady = ALWAYS }: AppServices,
+  {
+    desk,
+    people,
+    record = NOTHING_ON_RECORD,
+    calls = NO_CALLS,
+    feeds = NO_FEEDS,
+    isReady = ALWAYS,
+  }: AppServices,
   options: AppOptions = {},
 ): express.Express {
   const app = express();
@@ -119,8 +130,10 @@ export function createApp(
   app.use(accountRoutes(people));
   app.use(peopleRoutes(people));
   app.use(companyFileRoutes(desk, options.clock ?? machineClock));
+  app.use(feedRoutes(desk, people, feeds));
   app.use(needsCompany(desk));
   app.use(crewLinkRoutes(desk, people));
+  app.use(feedLinkRoutes(desk, people));
   app.use(liveRoutes(people, makeLiveStreams(desk, record, options)));
   app.use(officeRoutes(desk));
   app.use(jobRoutes(desk));

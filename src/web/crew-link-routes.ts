@@ -30,16 +30,23 @@ export function crewLinkRoutes(desk: Desk, people: People): Router {
 
   const show = async (res: Response, fault: string | undefined): Promise<void> => {
     const links = new Map((await people.listCrewLinks()).map((link) => [link.crewId, link]));
+    const feeds = new Map((await people.listPrivateLinks("feed")).map((link) => [link.subject, link]));
     const now = desk.isEmpty ? undefined : desk.current();
     const zone = now?.company.company.timeZone ?? "UTC";
     const dateOf = (moment: Date): string =>
       formatDate(civilDateAt(minuteOfDate(moment), zone), "d LLLL yyyy", "en-US");
     const crews = listCrews().map(({ id, name }) => {
+      const feed = feeds.get(id);
+      const feedUsed =
+        feed?.lastUsedAt == null ? "not asked yet" : `last asked on ${dateOf(feed.lastUsedAt)}`;
+      const feedLine =
+        feed &&
+        `ends in …${feed.ending}, made by ${feed.madeBy} on ${dateOf(feed.madeAt)}, good until it is taken back, ${feedUsed}`;
       const link = links.get(id);
-      if (link === undefined) return { id, name, link: undefined };
+      if (link === undefined) return { id, name, link: undefined, feed: feedLine };
       const used = link.lastUsedAt === undefined ? "not used yet" : `last used on ${dateOf(link.lastUsedAt)}`;
       const line = `ends in …${link.ending}, made by ${link.madeBy} on ${dateOf(link.madeAt)}, good until ${dateOf(link.expiresAt)}, ${used}`;
-      return { id, name, link: line };
+      return { id, name, link: line, feed: feedLine };
     });
     renderPage(res, "crew-links", { title: "Crew links", view: { crews, fault } });
   };

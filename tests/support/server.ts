@@ -16,6 +16,7 @@ import { makeFixedClock } from "../../src/services/clock.js";
 import { openDesk } from "../../src/services/company-desk.js";
 import { layDemo, readDemoTemplate } from "../../src/services/demo.js";
 import type { Desk } from "../../src/services/desk.js";
+import { openFeeds } from "../../src/services/feeds.js";
 import { openPeople } from "../../src/services/people.js";
 import { openRecord } from "../../src/services/record.js";
 import { openDatabase, type Database } from "../../src/store/database.js";
@@ -59,7 +60,13 @@ export async function startServer(
   if (!loaded.ok) throw new Error(loaded.error.map(formatFault).join("\n"));
   const server = createServer(
     createApp(
-      { desk, people: openPeople(database), record: openRecord(database), calls: openCalls(database) },
+      {
+        desk,
+        people: openPeople(database),
+        record: openRecord(database),
+        calls: openCalls(database),
+        feeds: openFeeds(database),
+      },
       { clock, ...options },
     ),
   );

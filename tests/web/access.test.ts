@@ -52,6 +52,7 @@ describe("the access table", () => {
     const open = ACCESS.filter(({ may }) => may.includes("nobody"));
     expect(open.map(({ method, route }) => `${method} ${route}`).toSorted()).toEqual([
       "GET crewLink",
+      "GET feed",
       "GET health",
       "GET invitation",
       "GET metrics",
