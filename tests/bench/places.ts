@@ -20,3 +20,8 @@ export const RESULTS_FOLDER = join(root, "dist-bench/results");
 export function besides(path: string): string {
   return fileURLToPath(new URL(path, import.meta.url));
 }
+
+/** The demo company, with its dates still relative. */
+export function seedFile(): string {
+  return join(root, "seed/company.json");
+}

@@ -17,8 +17,7 @@ import type { Recovery, Solved, Variant } from "./recovery.js";
  */
 export function holdOrder(recovery: Recovery, variant: Variant, given?: HeldOrder): Solved {
   const held = given ?? recovery.held;
-  const decode = (order: Int32Array): Solved =>
-    new Holder(variant.compiled.problem, held.staffing).run(recovery, variant, order);
+  const decode = (order: Int32Array): Solved => new Holder(recovery, variant, held.staffing).run(order);
   const inOrder = decode(held.order);
   const unkept = recovery.promises.listUnkept(inOrder.timeline);
   if (given !== undefined || unkept.size === 0) return inOrder;
@@ -50,11 +49,19 @@ class Holder {
   private readonly placer: Placer;
   /** By crew, the latest first start of an activity on its line. */
   private readonly lastStart: Float64Array;
+  /** By crew, whether its hours are others than in the plain company. */
+  private readonly isEdited: readonly boolean[];
 
   constructor(
-    problem: Problem,
+    private readonly recovery: Recovery,
+    private readonly variant: Variant,
     private readonly staffing: Int32Array,
   ) {
+    const { problem, company } = variant.compiled;
+    const edited = new Set(
+      variant.edits.flatMap((edit) => ("date" in edit && "crew" in edit ? [edit.crew] : [])),
+    );
+    this.isEdited = company.crews.map(({ id }) => edited.has(id));
     this.tasks = problem.tasks.slice();
     this.problem = { ...problem, tasks: this.tasks };
     this.timeline = new Timeline(this.problem);
@@ -62,8 +69,8 @@ class Holder {
     this.lastStart = new Float64Array(problem.crewCount).fill(NEVER);
   }
 
-  run(recovery: Recovery, variant: Variant, order: Int32Array): Solved {
-    const { problem, timeline, placer } = this;
+  run(order: Int32Array): Solved {
+    const { problem, timeline, placer, recovery, variant } = this;
     const choices: Choice[] = [];
     const unplaced: number[] = [];
     for (const index of order) {
@@ -98,7 +105,7 @@ class Holder {
 
   /** The placement that starts no earlier than anything its crew has been given before. */
   private placeBehind(index: number, staffing: number): Placement | null {
-    const placement = this.placer.attempt(index, staffing, LIFT.nothing);
+    const placement = this.attempt(index, staffing);
     const [crew] = placement?.crews ?? [];
     if (!placement || placement.inGaps.length === 0 || crew === undefined) return placement;
     const minute = this.lastStart[crew] ?? NEVER;
@@ -108,5 +115,14 @@ class Holder {
       if (facts) this.tasks[task] = { ...facts, bounds: [...facts.bounds, { minute, lift: LIFT.crewBusy }] };
     }
     return this.placer.attempt(index, staffing, LIFT.nothing);
+  }
+
+  /** What crews with their usual hours do is mostly the same from one variant to the next. */
+  private attempt(index: number, staffing: number): Placement | null {
+    const crews = this.problem.activities[index]?.staffings[staffing];
+    const isUsual = crews?.every((crew) => this.isEdited[crew] !== true) === true;
+    return isUsual
+      ? this.recovery.memo.attempt(this.placer, index, staffing)
+      : this.placer.attempt(index, staffing, LIFT.nothing);
   }
 }

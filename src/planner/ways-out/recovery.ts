@@ -4,10 +4,11 @@
  */
 import type { Company, PublishedBlock } from "../../domain/company-schema.js";
 import type { Plan } from "../../domain/plan-format.js";
-import { dayStart, toIso, type Minute } from "../../domain/time.js";
+import type { Minute } from "../../domain/time.js";
 import { longestDays, shiftTable } from "../compile/calendars.js";
 import { compile, type Compiled } from "../compile/compile.js";
 import type { Choice } from "../core/construct.js";
+import { PlacementMemo } from "../core/placement-memo.js";
 import type { Problem } from "../core/problem.js";
 import type { Timeline } from "../core/timeline.js";
 import { countChanges, listPublishedDates } from "../report/changes.js";
@@ -61,6 +62,8 @@ export class Recovery {
   readonly plain: Variant;
   readonly held: HeldOrder;
   readonly promises: FrozenPromises;
+  /** Where activities went with crews in their usual hours. */
+  readonly memo: PlacementMemo;
   /** What was published; for tasks that it does not know, the standing plan. */
   readonly reference: PlannedWork;
   readonly standingWork: PlannedWork;
@@ -82,16 +85,17 @@ export class Recovery {
     const compiled = compile(company, asOf, HORIZON_DAYS);
     const isPublished = company.published !== null && company.published.length > 0;
     const publishedWork = isPublished ? readWork(company, company.published) : null;
-    this.toBeCosted = publishedWork ? toOneBlockADay(company, publishedWork) : company.published;
+    this.toBeCosted = publishedWork ? toOneBlockADay(publishedWork) : company.published;
     this.plain = { recovery: this, edits: [], compiled, book: this.makeBook(compiled) };
     this.held = buildHeldOrder(compiled, wished.order);
     this.promises = new FrozenPromises(compiled);
+    this.memo = new PlacementMemo(compiled.problem);
     this.kept = wished.checks.map((make) => make(compiled));
     this.standingWork = readWork(company, standing.blocks);
     this.reference = publishedWork ? new Map([...this.standingWork, ...publishedWork]) : this.standingWork;
     this.changesAgainst = publishedWork
       ? null
-      : listPublishedDates(withPublished(compiled, toOneBlockADay(company, this.standingWork)));
+      : listPublishedDates(withPublished(compiled, toOneBlockADay(this.standingWork)));
   }
 
   private makeBook(compiled: Compiled): CostBook {
@@ -167,12 +171,18 @@ function withPublished(compiled: Compiled, published: Company["published"]): Com
 }
 
 /** One block for each task and crew-day: all that counting changes looks at, and much quicker to read than all blocks. */
-function toOneBlockADay(company: Company, work: PlannedWork): readonly PublishedBlock[] {
-  const zone = company.company.timeZone;
+function toOneBlockADay(work: PlannedWork): readonly PublishedBlock[] {
   return [...work.values()].flatMap(({ job, task, days }) =>
-    days.map(({ crew, date }) => {
-      const start = toIso(dayStart(date, zone), zone);
-      return { crew, kind: "work" as const, job, task, units: null, start, end: start, released: true };
-    }),
+    days.map(({ crew, date }) => ({
+      crew,
+      kind: "work" as const,
+      job,
+      task,
+      units: null,
+      // A bare date is its first moment.
+      start: date,
+      end: date,
+      released: true,
+    })),
   );
 }

@@ -43,6 +43,7 @@ export class Reorderer {
   private solved: Solved | null = null;
   private best: Solved | null = null;
   private schedules = 0;
+  private readonly tried = new Set<string>();
 
   /** `held` is the plan in the order to hold: what is published and kept there stays before everything else. */
   constructor(
@@ -72,6 +73,7 @@ export class Reorderer {
   improve(from: Solved, options: ReorderOptions): Solved {
     this.best = from.variant === this.variant ? from : null;
     this.schedules = 0;
+    this.tried.clear();
     const { schedules } = options;
     const searchesOn = options.resequence && schedules * (1 - POINTED_SHARE) >= LEAST_SEARCH;
     const most = searchesOn ? Math.ceil(schedules * POINTED_SHARE) : schedules;
@@ -107,8 +109,11 @@ export class Reorderer {
     return { order: Int32Array.from([...choices.map(({ activity }) => activity), ...unplaced]), staffing };
   }
 
-  /** Decodes; whether it is the best so far. */
+  /** Decodes what has not been tried in this run; whether it is the best so far. */
   private tryGenome(genome: Genome, dayValue = 0): boolean {
+    const key = `${genome.order.join()} ${genome.staffing.join()} ${dayValue}`;
+    if (this.tried.has(key)) return false;
+    this.tried.add(key);
     this.decoder.decodeFreely(genome.order, genome.staffing.slice(), dayValue);
     return this.solved === this.best;
   }

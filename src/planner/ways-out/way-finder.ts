@@ -9,9 +9,9 @@ import { whyNotKept } from "./why-not-kept.js";
 import type { Wish } from "./wishes.js";
 
 /** Activities that are decoded in search of one way; the more there are, the fewer schedules. */
-const ACTIVITIES_DECODED = 10_000;
+const ACTIVITIES_DECODED = 8_000;
 const MOST_SCHEDULES = 100;
-const LEAST_SCHEDULES = 5;
+const LEAST_SCHEDULES = 4;
 
 type Changes = Pick<Permissions, "resequence" | "lend">;
 

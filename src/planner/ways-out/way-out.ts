@@ -1,6 +1,6 @@
 /**
  * What a way out of a slip is: its types and its figures, and which ways are worth showing (DEVELOPERS.md, readings 27 to
- * 33). Amounts are those of the planning model; crew-hours are hours of a whole crew.
+ * 35). Amounts are those of the planning model; crew-hours are hours of a whole crew.
  */
 import type { Company } from "../../domain/company-schema.js";
 import type { CostFigures, Plan } from "../../domain/plan-format.js";
