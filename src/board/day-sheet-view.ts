@@ -14,7 +14,15 @@ import { buildGround } from "./light-ground.js";
 import type { PublishedPromise } from "./promise.js";
 import { findStanding, type SheetStanding } from "./promised-reading.js";
 import { instantOf, type DayBlock, type Reading } from "./reading.js";
-import { clock, clockThere, duration, longDate, shortDate, type Language } from "./spoken-time.js";
+import {
+  clock,
+  clockThere,
+  duration,
+  longDate,
+  OTHER_LANGUAGE,
+  shortDate,
+  type Language,
+} from "./spoken-time.js";
 import { WORDS, type Words } from "./words.js";
 
 export interface NextDayView {
@@ -63,8 +71,6 @@ export interface DaySheetView {
   readonly tomorrow: CivilDate;
 }
 
-const OTHER = { en: "es", es: "en" } as const satisfies Record<Language, Language>;
-
 /**
  * The sheet of a crew on a date; a day at home is a sheet too, and says so. `reading` shows what crews are to read;
  * without `promise`, nothing is published.
@@ -92,7 +98,7 @@ export function buildDaySheetView(
 
   return {
     language,
-    otherLanguage: OTHER[language],
+    otherLanguage: OTHER_LANGUAGE[language],
     words,
     crewId: crew.id,
     crewName: crew.name,

@@ -6,6 +6,9 @@ import { clockAt, formatAt, formatDate, type CivilDate, type Minute } from "../d
 
 export type Language = "en" | "es";
 
+/** The one to switch to. */
+export const OTHER_LANGUAGE = { en: "es", es: "en" } as const satisfies Record<Language, Language>;
+
 const LOCALES = { en: "en-US", es: "es-US" } as const satisfies Record<Language, string>;
 const LONG_DATE = { en: "cccc d LLLL", es: "cccc d 'de' LLLL" } as const satisfies Record<Language, string>;
 const SHORT_DATE = { en: "ccc d LLL", es: "ccc d LLL" } as const satisfies Record<Language, string>;

@@ -83,6 +83,11 @@ export const ACCESS: readonly AccessRow[] = [
   row("POST", "renewFeed", OFFICE),
   row("POST", "revokeFeed", OFFICE),
 
+  row("GET", "houseLinks", OFFICE),
+  row("POST", "makeHouseLink", OFFICE),
+  row("POST", "renewHouseLink", OFFICE),
+  row("POST", "revokeHouseLink", OFFICE),
+
   row("GET", "people", OWNER),
   row("POST", "people", OWNER),
   row("POST", "changeRole", OWNER),
@@ -101,6 +106,7 @@ export const ACCESS: readonly AccessRow[] = [
   row("POST", "invitation", EVERYBODY),
   row("GET", "crewLink", EVERYBODY),
   row("GET", "feed", EVERYBODY),
+  row("GET", "houseLink", EVERYBODY),
   row("GET", "health", EVERYBODY),
   row("GET", "ready", EVERYBODY),
   row("GET", "metrics", EVERYBODY),

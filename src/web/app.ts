@@ -20,6 +20,7 @@ import { errorPage, logToStandardError, notFound, type BugLog } from "./error-pa
 import { feedLinkRoutes, feedRoutes } from "./feed-routes.js";
 import { gate } from "./gate.js";
 import { holdRoutes } from "./hold-routes.js";
+import { houseLinkRoutes, houseRoutes } from "./house-link-routes.js";
 import { invitationRoutes } from "./invitation-routes.js";
 import { jobRoutes } from "./job-routes.js";
 import { liveRoutes } from "./live-routes.js";
@@ -131,9 +132,11 @@ export function createApp(
   app.use(peopleRoutes(people));
   app.use(companyFileRoutes(desk, options.clock ?? machineClock));
   app.use(feedRoutes(desk, people, feeds));
+  app.use(houseRoutes(desk, people));
   app.use(needsCompany(desk));
   app.use(crewLinkRoutes(desk, people));
   app.use(feedLinkRoutes(desk, people));
+  app.use(houseLinkRoutes(desk, people));
   app.use(liveRoutes(people, makeLiveStreams(desk, record, options)));
   app.use(officeRoutes(desk));
   app.use(jobRoutes(desk));

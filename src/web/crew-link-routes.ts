@@ -95,7 +95,7 @@ export function crewLinkRoutes(desk: Desk, people: People): Router {
     const { token } = req.params;
     const link = await people.crewOfLink(token);
     const isThere = listCrews().some(({ id }) => id === link?.crewId);
-    if (link === undefined || !isThere) throw new HttpRefusal(404, LINK_IS_VOID);
+    if (link === undefined || !isThere) throw new HttpRefusal(404, LINK_IS_VOID.en, LINK_IS_VOID.es);
     setCrewCookie(req, res, { ...link, token });
     res.redirect(303, paths.crew(link.crewId, req.query["lang"] === "es" ? "es" : "en"));
   });

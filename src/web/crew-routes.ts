@@ -24,7 +24,11 @@ export function crewRoutes(desk: Desk): Router {
     const crew = reading.crews.get(id);
     if (crew === undefined) {
       const names = company.crews.map((other) => other.name).join(", ");
-      throw new HttpRefusal(404, `There is no crew "${id}". The crews are: ${names}.`);
+      throw new HttpRefusal(
+        404,
+        `There is no crew "${id}". The crews are: ${names}.`,
+        `No hay ninguna cuadrilla "${id}".`,
+      );
     }
     renderPageOf(res, plan, JSON.stringify([id, date, today, language]), "day-sheet", () => {
       const view = buildDaySheetView(reading, crew, date, today, language, promiseOf(state));

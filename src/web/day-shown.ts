@@ -16,5 +16,9 @@ export function dayShown({ company, today, nowMinute }: DeskState): CivilDate {
 export function dateIn(text: string): CivilDate {
   const date = parseCivilDate(text);
   if (date !== undefined) return date;
-  throw new HttpRefusal(404, `"${text}" is no date. Write it as year-month-day, such as 2027-03-16.`);
+  throw new HttpRefusal(
+    404,
+    `"${text}" is no date. Write it as year-month-day, such as 2027-03-16.`,
+    `"${text}" no es una fecha. Escríbala como año-mes-día, por ejemplo 2027-03-16.`,
+  );
 }

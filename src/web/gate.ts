@@ -3,6 +3,7 @@
  * found, whoever asks; somebody unknown is led to the sign-in; somebody known is told why not.
  */
 import type { Request, RequestHandler, Response } from "express";
+import type { Text } from "../domain/plan-format.js";
 import type { Actor, Person } from "../domain/person.js";
 import type { People } from "../services/people.js";
 import { findAccess, mayAsk, type AccessMatch, type Method, type RouteName } from "./access.js";
@@ -33,7 +34,9 @@ export function gate(people: People, { automatic }: GateOptions = {}): RequestHa
     const matches = findAccess(req.method, req.path);
     const who = automatic === undefined ? await findWho(people, req) : findAutomatic(automatic, req);
     admit(res, who);
-    if (matches.length === 0) throw new HttpRefusal(404, `There is no page at ${req.path}.`);
+    if (matches.length === 0) {
+      throw new HttpRefusal(404, `There is no page at ${req.path}.`, `No hay ninguna página en ${req.path}.`);
+    }
     if (matches.every((match) => isAllowed(who, match))) next();
     else refuse(who, matches, req, res);
   };
@@ -94,16 +97,23 @@ function refuse(who: Who, matches: readonly AccessMatch[], req: Request, res: Re
     );
   }
   if (who.kind === "crew") {
-    throw new HttpRefusal(403, "Your link opens the day sheets of your own crew, and nothing else.");
+    throw new HttpRefusal(
+      403,
+      "Your link opens the day sheets of your own crew, and nothing else.",
+      "Su enlace abre las hojas del día de su propia cuadrilla y nada más.",
+    );
   }
   const isForCrews = matches.every(({ row }) => row.may.includes("crew-lead"));
-  if (isForCrews && listCrewTokens(req).length > 0) throw new HttpRefusal(403, LINK_IS_VOID);
+  if (isForCrews && listCrewTokens(req).length > 0)
+    throw new HttpRefusal(403, LINK_IS_VOID.en, LINK_IS_VOID.es);
   res.redirect(303, paths.signIn(pageOf(req)));
 }
 
 /** For a crew's phone whose link opens nothing (any more). */
-export const LINK_IS_VOID =
-  "This link opens nothing any more. It has run out, or the office has made a new one; ask there for it.";
+export const LINK_IS_VOID: Text = {
+  en: "This link opens nothing any more. It has run out, or the office has made a new one; ask there for it.",
+  es: "Este enlace ya no abre nada. Se venció o la oficina hizo uno nuevo; pídalo ahí.",
+};
 
 /** Where to go on after the sign-in: the page that was asked for. After a form, its page, where it has one. */
 function pageOf(req: Request): string | undefined {

@@ -4,10 +4,13 @@
  */
 export class HttpRefusal extends Error {
   readonly status: RefusalStatus;
+  /** The same sentence in Spanish, where crews or homeowners may read it; empty otherwise. */
+  readonly spanish: string;
 
-  constructor(status: RefusalStatus, sentence: string) {
+  constructor(status: RefusalStatus, sentence: string, spanish = "") {
     super(sentence);
     this.status = status;
+    this.spanish = spanish;
   }
 }
 

@@ -23,6 +23,8 @@ export type PageName =
   | "error"
   | "hold"
   | "holds"
+  | "house"
+  | "house-links"
   | "invitation"
   | "job"
   | "jobs"
@@ -61,6 +63,8 @@ const STYLES = {
   error: [],
   hold: ["forms"],
   holds: ["forms"],
+  house: ["house"],
+  "house-links": ["forms", "people"],
   invitation: ["forms", "people"],
   job: ["hatches", "ledger", "forms"],
   jobs: ["ledger"],
@@ -76,6 +80,9 @@ const STYLES = {
   "way-out": ["hatches", "ledger", "forms", "board", "ways"],
   "ways-out": ["ledger", "forms", "ways"],
 } as const satisfies Record<PageName, readonly string[]>;
+
+/** Pages for people who have no account: without the office's masthead. */
+const SHEETS: ReadonlySet<PageName> = new Set(["day-sheet", "house"]);
 
 /** Answers with a page. The plan behind it may change at any time, so that no browser keeps a copy of it. */
 export function renderPage(res: Response, page: PageName, locals: PageLocals): void {
@@ -120,7 +127,7 @@ function render(res: Response, page: PageName, locals: PageLocals, send: (html: 
     styleRules,
     live: locals.live ?? null,
     styles: STYLES[page],
-    isSheet: page === "day-sheet",
+    isSheet: SHEETS.has(page),
   };
   res.render("layout", all, (error: unknown, html: string) => {
     // A template that fails is a bug, which the error page tells.

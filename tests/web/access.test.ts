@@ -54,6 +54,7 @@ describe("the access table", () => {
       "GET crewLink",
       "GET feed",
       "GET health",
+      "GET houseLink",
       "GET invitation",
       "GET metrics",
       "GET ready",
