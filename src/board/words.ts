@@ -71,6 +71,7 @@ export interface Words {
   readonly days: string;
   readonly board: string;
   readonly controls: string;
+  readonly print: string;
   /** What a sheet is: what was published, or a forecast. */
   readonly standing: Readonly<Record<SheetStanding, string>>;
   readonly nothingPublished: string;
@@ -147,6 +148,7 @@ const en: Words = {
   days: "Next days",
   board: "Board",
   controls: "Other days and language",
+  print: "Print this sheet",
   standing: {
     published: "Published: this day holds.",
     drifted:
@@ -228,6 +230,7 @@ const es: Words = {
   days: "Más días",
   board: "Tablero",
   controls: "Otros días e idioma",
+  print: "Imprimir esta hoja",
   standing: {
     published: "Publicado: este día es firme.",
     drifted:

@@ -74,6 +74,8 @@ export const ACCESS: readonly AccessRow[] = [
   row("GET", "crewLive", CREWS_TOO),
   row("GET", "crew", CREWS_TOO),
   row("GET", "crewDay", CREWS_TOO),
+  row("GET", "printCrewDay", CREWS_TOO),
+  row("GET", "printDay", PEOPLE),
 
   row("GET", "crewLinks", OFFICE),
   row("POST", "makeCrewLink", OFFICE),

@@ -33,6 +33,7 @@ import { operationRoutes } from "./operation-routes.js";
 import { packAnswers } from "./packing.js";
 import { paths } from "./paths.js";
 import { peopleRoutes } from "./people-routes.js";
+import { printRoutes } from "./print-routes.js";
 import { publishRoutes } from "./publish-routes.js";
 import { recordRoutes } from "./record-routes.js";
 import { noteAnswers, type NoteAnswer } from "./request-log.js";
@@ -147,6 +148,7 @@ export function createApp(
   app.use(callRoutes(desk, calls));
   app.use(recordRoutes(desk, record));
   app.use(crewRoutes(desk));
+  app.use(printRoutes(desk));
   app.use(holdRoutes(desk));
   app.use(notFound);
   app.use(errorPage(options.log ?? logToStandardError));

@@ -32,6 +32,7 @@ export type PageName =
   | "move"
   | "people"
   | "plans"
+  | "print"
   | "published"
   | "record"
   | "sign-in"
@@ -72,6 +73,7 @@ const STYLES = {
   move: ["ledger", "forms", "move"],
   people: ["forms", "people"],
   plans: ["ledger", "forms"],
+  print: ["print"],
   published: ["ledger", "forms", "published"],
   record: ["forms", "record"],
   "sign-in": ["forms", "people"],
@@ -82,7 +84,7 @@ const STYLES = {
 } as const satisfies Record<PageName, readonly string[]>;
 
 /** Pages for people who have no account: without the office's masthead. */
-const SHEETS: ReadonlySet<PageName> = new Set(["day-sheet", "house"]);
+const SHEETS: ReadonlySet<PageName> = new Set(["day-sheet", "house", "print"]);
 
 /** Answers with a page. The plan behind it may change at any time, so that no browser keeps a copy of it. */
 export function renderPage(res: Response, page: PageName, locals: PageLocals): void {

@@ -11,6 +11,8 @@ export const ROUTES = {
   crewLive: "/crew/:id/live",
   crew: "/crew/:id",
   crewDay: "/crew/:id/:date",
+  printCrewDay: "/crew/:id/:date/print",
+  printDay: "/print/:date",
   jobs: "/jobs",
   job: "/jobs/:id",
   waiting: "/waiting",
@@ -102,6 +104,9 @@ export const paths = {
   crew: (id: string, language: Language = "en") => `/crew/${part(id)}${inLanguage(language)}`,
   crewDay: (id: string, date: string, language: Language = "en") =>
     `/crew/${part(id)}/${part(date)}${inLanguage(language)}`,
+  printCrewDay: (id: string, date: string, language: Language = "en") =>
+    `/crew/${part(id)}/${part(date)}/print${inLanguage(language)}`,
+  printDay: (date: string) => `/print/${part(date)}`,
   jobs: () => "/jobs",
   job: (id: string) => `/jobs/${part(id)}`,
   waiting: () => "/waiting",

@@ -67,7 +67,12 @@ describe("the access table", () => {
 
   it("opens to crew leads nothing but the sheets of a crew that the address names", () => {
     const own = ACCESS.filter(({ may }) => may.includes("crew-lead") && !may.includes("nobody"));
-    expect(own.map(({ route }) => ROUTES[route])).toEqual(["/crew/:id/live", "/crew/:id", "/crew/:id/:date"]);
+    expect(own.map(({ route }) => ROUTES[route])).toEqual([
+      "/crew/:id/live",
+      "/crew/:id",
+      "/crew/:id/:date",
+      "/crew/:id/:date/print",
+    ]);
   });
 
   it("lets no viewer change anything but her own account, and an owner do everything", () => {
