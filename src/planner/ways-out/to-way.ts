@@ -19,13 +19,14 @@ import {
   type WaysOutOptions,
 } from "./way-out.js";
 
-export function toWay({ asOf, seed, permissions }: WaysOutOptions, solved: Solved): WayOut {
+/** `isHeld`: it is hold the order, whatever the rules have made of that. */
+export function toWay({ asOf, seed, permissions }: WaysOutOptions, solved: Solved, isHeld: boolean): WayOut {
   const { compiled, edits, recovery } = solved.variant;
   const work = workOf(solved);
   const leftOut = listLeftOut(solved);
   const difference = findDifference(compiled.company, recovery.reference, work, asOf, leftOut);
   const uses = [...listLends(recovery, work), ...listDayUses(solved)];
-  const kinds = listKinds(recovery, permissions, work, uses);
+  const kinds: readonly WayKind[] = isHeld ? ["hold"] : listKinds(recovery, permissions, work, uses);
   const hours = (name: "minutes" | "usedMinutes"): number =>
     uses.reduce((sum, use) => sum + (use.kind === "lend" ? 0 : use[name]), 0) / 60;
   let plan: Plan | undefined;

@@ -53,7 +53,7 @@ export class WayFinder {
       const variant = both.variant.recovery.extend(daysOf(longer));
       found.push(this.reorder(both, permissions, variant));
     }
-    return this.choose([...new Set(found)].map((solved) => this.toWay(solved)));
+    return this.choose([...new Set(found)].map((solved) => this.toWay(solved, held)));
   }
 
   /**
@@ -68,7 +68,7 @@ export class WayFinder {
     const held = holdOrder(this.recovery, this.recovery.plain);
     const found = this.reorder(this.begin(held), this.options.permissions);
     const solved = found.variant.recovery === this.recovery || isBetter(found, held) ? found : held;
-    const way = this.toWay(solved);
+    const way = this.toWay(solved, held);
     return {
       way,
       givenUp: solved.variant.recovery.listGivenUp(solved.timeline),
@@ -110,8 +110,8 @@ export class WayFinder {
     );
   }
 
-  private toWay(solved: Solved): WayOut {
-    return toWay(this.options, solved);
+  private toWay(solved: Solved, held: Solved): WayOut {
+    return toWay(this.options, solved, solved === held);
   }
 
   private reorder(from: Solved, changes: Changes, variant = from.variant): Solved {

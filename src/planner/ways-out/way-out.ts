@@ -56,7 +56,7 @@ export type PermissionUse =
       readonly minutes: number;
       readonly usedMinutes: number;
     }
-  /** A task that another crew takes than in the standing plan. */
+  /** A task that another crew takes than in the standing plan; without permission where its own can never work it. */
   | {
       readonly kind: "lend";
       readonly job: string;
