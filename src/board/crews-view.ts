@@ -1,7 +1,9 @@
 /** The crews as the office reads them: who they are, what they do, and when they are off. */
 import type { Company, Crew } from "../domain/company-schema.js";
 import { civilDate, type CivilDate } from "../domain/time.js";
-import { longDate, shortDate } from "./spoken-time.js";
+import { longDate, OTHER_LANGUAGE, shortDate, type Language } from "./spoken-time.js";
+
+const LANGUAGE_NAMES = { en: "English", es: "Spanish" } as const satisfies Record<Language, string>;
 
 export interface CrewLineView {
   readonly id: string;
@@ -11,6 +13,9 @@ export interface CrewLineView {
   /** "own crew", "subcontractor". */
   readonly kind: string;
   readonly trades: string;
+  /** What it reads now, and what it may be switched to. */
+  readonly language: string;
+  readonly other: { readonly language: Language; readonly name: string };
   /** Days off that are not over, in order; "none" where there are none. */
   readonly off: string;
 }
@@ -44,6 +49,11 @@ export function listCrewLines(company: Company, today: CivilDate): readonly Crew
       .filter(({ id }) => Object.hasOwn(crew.trades, id))
       .map(({ name }) => name.en)
       .join(", "),
+    language: LANGUAGE_NAMES[crew.language],
+    other: {
+      language: OTHER_LANGUAGE[crew.language],
+      name: LANGUAGE_NAMES[OTHER_LANGUAGE[crew.language]],
+    },
     off:
       listDaysOff(crew, today)
         .filter(({ isPast }) => !isPast)

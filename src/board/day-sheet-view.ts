@@ -37,6 +37,11 @@ export interface NextDayView {
 export interface DaySheetView {
   readonly language: Language;
   readonly otherLanguage: Language;
+  /** What an address must ask for: nothing for the crew's own language. */
+  readonly asks: {
+    readonly thisLanguage: Language | undefined;
+    readonly otherLanguage: Language | undefined;
+  };
   readonly words: Words;
   readonly crewId: string;
   readonly crewName: string;
@@ -99,6 +104,10 @@ export function buildDaySheetView(
   return {
     language,
     otherLanguage: OTHER_LANGUAGE[language],
+    asks: {
+      thisLanguage: language === crew.language ? undefined : language,
+      otherLanguage: language === crew.language ? OTHER_LANGUAGE[language] : undefined,
+    },
     words,
     crewId: crew.id,
     crewName: crew.name,

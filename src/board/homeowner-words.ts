@@ -49,10 +49,13 @@ const en: HomeownerWords = {
   private: "This page is yours: whoever has its address can read it.",
 };
 
+/** Within a sentence a weekday is written small. */
+const within = (day: string): string => day.charAt(0).toLowerCase() + day.slice(1);
+
 const es: HomeownerWords = {
   heading: (house) => `Trabajo en ${house}`,
   nextHeading: "Quién viene después",
-  next: (work, day, company) => `${work}, ${day}, por ${company}.`,
+  next: (work, day, company) => `${work}, ${within(day)}, por ${company}.`,
   nobodyYet: "Aún no hay nadie con fecha para venir.",
   allDone: "Todo el trabajo en su casa está terminado.",
   days: "Los días",
@@ -66,10 +69,10 @@ const es: HomeownerWords = {
   waitsForNothing: "Nada por ahora.",
   delivery: (what, date) => `Entrega: ${what}, prevista para el ${date}`,
   wait: (what, date) => `${what}, previsto a más tardar el ${date}`,
-  weather: (when) => `Clima: el trabajo al aire libre está en pausa, ${when}`,
-  hold: (when) => `El trabajo está en pausa, ${when}`,
-  finish: (date) => `Se prevé terminar todo el ${date}.`,
-  promisedFor: (date) => `Se prometió para el ${date}.`,
+  weather: (when) => `Clima: el trabajo al aire libre está en pausa, ${within(when)}`,
+  hold: (when) => `El trabajo está en pausa, ${within(when)}`,
+  finish: (date) => `Se prevé terminar todo el ${within(date)}.`,
+  promisedFor: (date) => `Se prometió para el ${within(date)}.`,
   otherLanguage: "English",
   private: "Esta página es suya: quien tenga su dirección puede leerla.",
 };

@@ -129,6 +129,7 @@ const KINDS: Readonly<Record<string, string>> = {
   "hold-added": "hold added",
   "hold-changed": "hold changed",
   "hold-lifted": "hold lifted",
+  "crew-language": "crew's language",
   "day-off-added": "day off added",
   "day-off-removed": "day off taken away",
   "delivery-changed": "delivery changed",

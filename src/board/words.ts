@@ -72,6 +72,7 @@ export interface Words {
   readonly board: string;
   readonly controls: string;
   readonly print: string;
+  readonly printHint: string;
   /** What a sheet is: what was published, or a forecast. */
   readonly standing: Readonly<Record<SheetStanding, string>>;
   readonly nothingPublished: string;
@@ -149,6 +150,7 @@ const en: Words = {
   board: "Board",
   controls: "Other days and language",
   print: "Print this sheet",
+  printHint: "Print this page on letter paper: one page.",
   standing: {
     published: "Published: this day holds.",
     drifted:
@@ -231,6 +233,7 @@ const es: Words = {
   board: "Tablero",
   controls: "Otros días e idioma",
   print: "Imprimir esta hoja",
+  printHint: "Imprima esta página en papel carta: una hoja.",
   standing: {
     published: "Publicado: este día es firme.",
     drifted:

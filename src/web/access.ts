@@ -46,6 +46,7 @@ export const ACCESS: readonly AccessRow[] = [
   row("GET", "movePrice", OFFICE),
   row("POST", "moveTask", OFFICE),
   row("GET", "crews", PEOPLE),
+  row("POST", "crewLanguage", OFFICE),
   row("GET", "daysOff", PEOPLE),
   row("POST", "daysOff", OFFICE),
   row("POST", "takeDaysOff", OFFICE),

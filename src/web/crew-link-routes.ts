@@ -13,6 +13,7 @@ import { actorOf } from "./actor.js";
 import { setCrewCookie } from "./cookies.js";
 import { LINK_IS_VOID } from "./gate.js";
 import { HttpRefusal } from "./http-refusal.js";
+import { languageAsked } from "./language-asked.js";
 import { originOf } from "./origin.js";
 import { renderPage } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
@@ -97,7 +98,7 @@ export function crewLinkRoutes(desk: Desk, people: People): Router {
     const isThere = listCrews().some(({ id }) => id === link?.crewId);
     if (link === undefined || !isThere) throw new HttpRefusal(404, LINK_IS_VOID.en, LINK_IS_VOID.es);
     setCrewCookie(req, res, { ...link, token });
-    res.redirect(303, paths.crew(link.crewId, req.query["lang"] === "es" ? "es" : "en"));
+    res.redirect(303, paths.crew(link.crewId, languageAsked(req)));
   });
 
   return router;

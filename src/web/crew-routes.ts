@@ -8,6 +8,7 @@ import type { CivilDate } from "../domain/time.js";
 import type { Desk } from "../services/desk.js";
 import { dateIn, dayShown } from "./day-shown.js";
 import { HttpRefusal } from "./http-refusal.js";
+import { languageAsked } from "./language-asked.js";
 import { liveViewFor } from "./live-routes.js";
 import { renderPageOf } from "./page.js";
 import { ROUTES } from "./paths.js";
@@ -17,7 +18,7 @@ import { crewReadingOf, promiseOf } from "./reading-of.js";
 export function crewRoutes(desk: Desk): Router {
   const router = Router();
 
-  const showSheet = (res: Response, id: string, date: CivilDate, language: Language): void => {
+  const showSheet = (res: Response, id: string, date: CivilDate, asked: Language | undefined): void => {
     const state = desk.current();
     const { company, plan, today } = state;
     const reading = crewReadingOf(state);
@@ -30,6 +31,7 @@ export function crewRoutes(desk: Desk): Router {
         `No hay ninguna cuadrilla "${id}".`,
       );
     }
+    const language = asked ?? crew.language;
     renderPageOf(res, plan, JSON.stringify([id, date, today, language]), "day-sheet", () => {
       const view = buildDaySheetView(reading, crew, date, today, language, promiseOf(state));
       const live = liveViewFor(res, state, id);
@@ -38,17 +40,12 @@ export function crewRoutes(desk: Desk): Router {
   };
 
   router.get(ROUTES.crew, (req: Request<{ id: string }>, res) => {
-    showSheet(res, req.params.id, dayShown(desk.current()), languageOf(req.query["lang"]));
+    showSheet(res, req.params.id, dayShown(desk.current()), languageAsked(req));
   });
 
   router.get(ROUTES.crewDay, (req: Request<{ id: string; date: string }>, res) => {
-    showSheet(res, req.params.id, dateIn(req.params.date), languageOf(req.query["lang"]));
+    showSheet(res, req.params.id, dateIn(req.params.date), languageAsked(req));
   });
 
   return router;
-}
-
-/** Spanish where it is asked for; English for anything else, so that a mistyped link still opens. */
-function languageOf(text: unknown): Language {
-  return text === "es" ? "es" : "en";
 }

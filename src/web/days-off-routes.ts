@@ -61,9 +61,33 @@ export function daysOffRoutes(desk: Desk): Router {
     else showFailed(toFailedForm(made.error));
   };
 
-  router.get(ROUTES.crews, (_req, res) => {
-    const { company, today } = desk.current();
-    renderPage(res, "crews", { title: "Crews", view: { crews: listCrewLines(company, today) } });
+  const showCrews = (res: Response, faults: readonly { readonly sentence: string }[]): void => {
+    const { company, today, versionOf } = desk.current();
+    const lines = listCrewLines(company, today);
+    const crews = lines.map((line) => ({ ...line, version: versionOf(`crew/${line.id}`) }));
+    const view = { crews, faults };
+    renderPage(res, "crews", { title: faults.length > 0 ? "Crews: not changed" : "Crews", view });
+  };
+
+  router.get(ROUTES.crews, (_req, res) => showCrews(res, []));
+
+  router.post(ROUTES.crewLanguage, readBody, async (req: Request<{ id: string }>, res) => {
+    const crew = idIn(req.params.id);
+    const language = textOf(req.body, "language");
+    const seen = readVersion(req.body);
+    if (language !== "en" && language !== "es") {
+      showCrews(res.status(422), [{ sentence: "Say whether the crew reads English or Spanish." }]);
+    } else if (seen === undefined) {
+      showCrews(res.status(WITHOUT_VERSION.status), WITHOUT_VERSION.faults);
+    } else {
+      const made = await desk.make({ kind: "crew-language", crew, language, seen }, actorOf(res));
+      if (made.ok) {
+        res.redirect(303, paths.crews());
+        return;
+      }
+      const { status, faults } = toFailedForm(made.error);
+      showCrews(res.status(status), faults);
+    }
   });
 
   router.get(ROUTES.daysOff, (req: Request<{ id: string }>, res) => show(res, req.params.id, EMPTY, []));

@@ -26,6 +26,7 @@ export const ROUTES = {
   moveTask: "/jobs/:id/tasks/:task/move",
   movePrice: "/jobs/:id/tasks/:task/move/price",
   crews: "/crews",
+  crewLanguage: "/crews/:id/language",
   daysOff: "/crews/:id/days-off",
   takeDaysOff: "/crews/:id/days-off/remove",
   slip: "/slip",
@@ -79,7 +80,9 @@ export const ROUTES = {
 } as const;
 
 const part = encodeURIComponent;
-const inLanguage = (language: Language): string => (language === "en" ? "" : `?lang=${language}`);
+/** Nothing where the page speaks the crew's own language. */
+const inLanguage = (language: Language | undefined): string =>
+  language === undefined ? "" : `?lang=${language}`;
 
 /** Without the fields that say nothing. */
 function withQuery(path: string, query: Readonly<Record<string, string>>): string {
@@ -101,10 +104,10 @@ export const paths = {
   board: (date: string) => `/board/${part(date)}`,
   live: () => "/live",
   crewLive: (id: string) => `/crew/${part(id)}/live`,
-  crew: (id: string, language: Language = "en") => `/crew/${part(id)}${inLanguage(language)}`,
-  crewDay: (id: string, date: string, language: Language = "en") =>
+  crew: (id: string, language?: Language) => `/crew/${part(id)}${inLanguage(language)}`,
+  crewDay: (id: string, date: string, language?: Language) =>
     `/crew/${part(id)}/${part(date)}${inLanguage(language)}`,
-  printCrewDay: (id: string, date: string, language: Language = "en") =>
+  printCrewDay: (id: string, date: string, language?: Language) =>
     `/crew/${part(id)}/${part(date)}/print${inLanguage(language)}`,
   printDay: (date: string) => `/print/${part(date)}`,
   jobs: () => "/jobs",
@@ -120,6 +123,7 @@ export const paths = {
   moveTask: (job: string, task: string) => `/jobs/${part(job)}/tasks/${part(task)}/move`,
   movePrice: (job: string, task: string) => `/jobs/${part(job)}/tasks/${part(task)}/move/price`,
   crews: () => "/crews",
+  crewLanguage: (crew: string) => `/crews/${part(crew)}/language`,
   daysOff: (crew: string) => `/crews/${part(crew)}/days-off`,
   takeDaysOff: (crew: string) => `/crews/${part(crew)}/days-off/remove`,
   /** `fields`: what of the slip is known already. */

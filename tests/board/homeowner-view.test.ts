@@ -32,7 +32,7 @@ describe("a homeowner's page", () => {
   it("says who comes next by trade and company, and on which day", () => {
     expect(viewOf("tern-14").next).toMatch(/^Siding.*, Tuesday 8 December, by .+\.$/);
     expect(viewOf("tern-14", { language: "es" }).next).toMatch(
-      /^Revestimiento.*, Martes 8 de diciembre, por .+\.$/,
+      /^Revestimiento.*, martes 8 de diciembre, por .+\.$/,
     );
   });
 

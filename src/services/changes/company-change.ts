@@ -9,6 +9,7 @@ import type { Result } from "../../domain/result.js";
 import type { Minute } from "../../domain/time.js";
 import type { RecordedChange } from "../../store/record-store.js";
 import type { Refusal } from "../desk.js";
+import { crewLanguageRule, type CrewLanguageChanged } from "./crew-language.js";
 import { dayOffAddedRule, dayOffRemovedRule, type DayOffAdded, type DayOffRemoved } from "./days-off.js";
 import { deliveryChangedRule, type DeliveryChanged } from "./deliveries.js";
 import { holdAddedRule, holdChangedRule, holdLiftedRule } from "./holds.js";
@@ -27,6 +28,7 @@ export type CompanyChange =
   | HoldLifted
   | DayOffAdded
   | DayOffRemoved
+  | CrewLanguageChanged
   | DeliveryChanged
   | TaskProgress
   | TaskMoved
@@ -81,6 +83,7 @@ const RULES: { readonly [Kind in ChangeKind]: ChangeRule<Extract<CompanyChange, 
   "hold-lifted": holdLiftedRule,
   "day-off-added": dayOffAddedRule,
   "day-off-removed": dayOffRemovedRule,
+  "crew-language": crewLanguageRule,
   "delivery-changed": deliveryChangedRule,
   "task-progress": taskProgressRule,
   "task-moved": taskMovedRule,

@@ -72,6 +72,12 @@ export function anyChange(company: Company, now: Minute): fc.Arbitrary<CompanyCh
     fc.record({ kind: fc.constant("hold-lifted" as const), id: holdId, why }),
     fc.record({ kind: fc.constant("day-off-added" as const), crew, input: dayOff, why }),
     fc.record({ kind: fc.constant("day-off-removed" as const), crew, input: dayOff, why }),
+    fc.record({
+      kind: fc.constant("crew-language" as const),
+      crew,
+      language: fc.constantFrom("en" as const, "es" as const),
+      why,
+    }),
     fc.record({ kind: fc.constant("promise-moved" as const), job, promised: fc.option(date), why }),
     fc.record({ sheet, why }).map(({ sheet: of, ...rest }) => ({ ...of, ...rest })),
     fc.record({ kind: fc.constant("job-paused" as const), job, until: date, why }),

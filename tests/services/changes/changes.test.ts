@@ -133,6 +133,25 @@ describe("a delivery", () => {
   });
 });
 
+describe("a crew's language", () => {
+  const read = (language: "en" | "es", crew = "alder"): CompanyChange => ({
+    kind: "crew-language",
+    crew,
+    language,
+  });
+
+  it("is written on the crew, and the record says from what to what", () => {
+    const done = made(read("es"));
+    expect(done.sentence).toBe("Alder reads Spanish instead of English.");
+    expect(entryOf(done.source, ["crews", 0, "language"])).toBe("es");
+  });
+
+  it("is not changed to what it is, nor of a crew that is gone", () => {
+    expect(refused(read("en"))).toBe("Alder reads English already.");
+    expect(refused(read("es", "nobody"))).toBe('There is no crew "nobody" any more.');
+  });
+});
+
 describe("a day off", () => {
   const add = (from: string, to: string, why = ""): CompanyChange => ({
     kind: "day-off-added",

@@ -53,6 +53,7 @@ describe("every change of a company", () => {
     );
     // Not all of them were refused.
     expect([...kinds].sort()).toEqual([
+      "crew-language",
       "day-off-added",
       "day-off-removed",
       "delivery-changed",
