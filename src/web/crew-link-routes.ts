@@ -14,7 +14,7 @@ import { setCrewCookie } from "./cookies.js";
 import { LINK_IS_VOID } from "./gate.js";
 import { HttpRefusal } from "./http-refusal.js";
 import { languageAsked } from "./language-asked.js";
-import { originOf } from "./origin.js";
+import { showMadeLink } from "./link-made.js";
 import { renderPage } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
 
@@ -62,16 +62,15 @@ export function crewLinkRoutes(desk: Desk, people: People): Router {
       await show(res.status(409), made.error.sentence);
       return;
     }
-    const view = {
+    showMadeLink(req, res, {
       heading: `A link for ${crew.name}`,
       sentences: [
         `Send it to the lead of ${crew.name}: on that phone it opens the crew's day sheets, and nothing else.`,
         "Whoever has it can read them. It is not shown again; a new one takes its place whenever you want.",
       ],
-      url: originOf(req) + paths.crewLink(made.value),
+      path: paths.crewLink(made.value),
       back: { href: paths.crewLinks(), text: "Back to the crew links" },
-    };
-    renderPage(res, "link-made", { title: view.heading, view });
+    });
   };
 
   router.get(ROUTES.crewLinks, (_req, res) => show(res, undefined));

@@ -13,8 +13,7 @@ import type { PeopleRefusal } from "../services/people/house.js";
 import { actorOf } from "./actor.js";
 import { toCalendarText } from "./calendar-text.js";
 import { HttpRefusal } from "./http-refusal.js";
-import { originOf } from "./origin.js";
-import { renderPage } from "./page.js";
+import { showMadeLink } from "./link-made.js";
 import { paths, ROUTES } from "./paths.js";
 
 const ENDING = ".ics";
@@ -54,16 +53,15 @@ export function feedLinkRoutes(desk: Desk, people: People): Router {
   };
   const showMade = (req: Request, res: Response, crew: Crew, made: Result<string, PeopleRefusal>): void => {
     if (!made.ok) throw new HttpRefusal(409, made.error.sentence);
-    const view = {
+    showMadeLink(req, res, {
       heading: `A calendar address for ${crew.name}`,
       sentences: [
         "Add it to a calendar as a subscription: it shows the published days of this crew, and nothing else.",
         "Whoever has it can read them. It is not shown again; a new one takes its place whenever you want.",
       ],
-      url: originOf(req) + paths.feed(made.value),
+      path: paths.feed(made.value),
       back: { href: paths.crewLinks(), text: "Back to the crew links" },
-    };
-    renderPage(res, "link-made", { title: view.heading, view });
+    });
   };
 
   router.post(ROUTES.makeFeed, async (req: Request<{ id: string }>, res) => {

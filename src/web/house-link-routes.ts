@@ -14,7 +14,7 @@ import type { PeopleRefusal } from "../services/people/house.js";
 import { actorOf } from "./actor.js";
 import { HttpRefusal } from "./http-refusal.js";
 import { languageAsked } from "./language-asked.js";
-import { originOf } from "./origin.js";
+import { showMadeLink } from "./link-made.js";
 import { renderPage } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
 import { crewReadingOf, promiseOf } from "./reading-of.js";
@@ -77,16 +77,15 @@ export function houseLinkRoutes(desk: Desk, people: People): Router {
       await show(res.status(409), made.error.sentence);
       return;
     }
-    const view = {
+    showMadeLink(req, res, {
       heading: `A link for ${job.name}`,
       sentences: [
         "Send it to the people who live there: it shows who comes next, on which days, and what is waited for.",
         "Whoever has it can read that. It is not shown again; a new one takes its place whenever you want.",
       ],
-      url: originOf(req) + paths.houseLink(made.value),
+      path: paths.houseLink(made.value),
       back: { href: paths.houseLinks(), text: "Back to the homeowners' links" },
-    };
-    renderPage(res, "link-made", { title: view.heading, view });
+    });
   };
 
   router.get(ROUTES.houseLinks, (_req, res) => show(res, undefined));

@@ -12,10 +12,10 @@ import type { Invited, PersonSeen } from "../services/people/management.js";
 import { actorOf } from "./actor.js";
 import { readVersion, textOf } from "./form-body.js";
 import { HttpRefusal } from "./http-refusal.js";
+import { showMadeLink } from "./link-made.js";
 import { renderPage } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
 import { ROLE_WORDS } from "./role-words.js";
-import { originOf } from "./origin.js";
 
 interface PageState {
   readonly invite?: { readonly name: string; readonly account: string; readonly role: string };
@@ -48,16 +48,15 @@ export function peopleRoutes(people: People): Router {
   };
 
   const showLink = (req: Request, res: Response, { person, token }: Invited): void => {
-    const view = {
+    showMadeLink(req, res, {
       heading: `A link for ${person.name}`,
       sentences: [
         `Give it to ${person.name} alone: whoever opens it sets the password of the account "${person.account}".`,
         `It is good once, for ${person.hasPassword ? "one day" : "seven days"}, and it is not shown again.`,
       ],
-      url: originOf(req) + paths.invitation(token),
+      path: paths.invitation(token),
       back: { href: paths.people(), text: "Back to the people" },
-    };
-    renderPage(res, "link-made", { title: view.heading, view });
+    });
   };
 
   /** A change of one person: 303 back to the list, or the list with what stands in the way. */
