@@ -1,15 +1,14 @@
 /** Work moved by hand on the board, in a real browser: without script, by keyboard and by pointer. */
-import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { present } from "../../src/domain/result.js";
 import { browserAvailable, openBrowser } from "../support/browser.js";
 import { startServer, type TestServer } from "../support/server.js";
 import { MOVING_COMPANY } from "../web/moving-company.js";
+import { expectSound, expectUsable, unfold } from "../support/page-faults.js";
 
 const AFTERNOON = "2026-12-03T16:00";
 const DESK = { width: 1280, height: 900 };
-const LEAST_TARGET_PX = 44;
 /** A first move starts a thread; the machine may be busy. */
 const PATIENT = { timeout: 30_000 };
 
@@ -57,13 +56,6 @@ describe.runIf(browserAvailable())("in a browser", () => {
   const pick = (page: Page, task: string) => page.locator(`.tag[data-task="${task}"] .pick`).first();
   const price = (page: Page) => page.locator(".move-price");
 
-  async function checkFaults(page: Page): Promise<void> {
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    expect(violations.flatMap((rule) => rule.nodes.map((node) => `${rule.id}: ${node.html}`))).toEqual([]);
-    const sideways = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-    expect(sideways).toBeLessThanOrEqual(0);
-  }
-
   it("without script: the menu under the board leads to what it would mean, and that to the move", async () => {
     const { page, server, complaints } = await openBoard({ viewport: DESK, javaScriptEnabled: false });
     const menu = page.locator(".move-list details").filter({ hasText: "Side the back" });
@@ -96,7 +88,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await pick(page, "back").focus();
     await page.keyboard.press("Enter");
     await price(page).getByText("Picked up Side the back at 3 Cove Street (Alder).").waitFor();
-    await checkFaults(page);
+    await expectSound(page);
     await page.keyboard.press("PageDown");
     await price(page)
       .getByText(/^Alder, Saturday 5 December, \w+: not possible\. Alder has no shift/)
@@ -112,7 +104,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await price(page)
       .getByText(/^Birch, Friday 4 December, \w+: possible, .* Cost [\d,]+ now, [\d,]+ with it/)
       .waitFor(PATIENT);
-    await checkFaults(page);
+    await expectSound(page);
     await page.keyboard.press("Enter");
     await page
       .locator('.pole[data-crew="birch"] .tag[data-task="back"]')
@@ -201,25 +193,11 @@ describe.runIf(browserAvailable())("in a browser", () => {
       const move = `${server.url}/jobs/harbor-12/tasks/front/move?crew=alder&date=2026-12-07&place=first`;
       for (const url of [page.url(), move]) {
         await page.goto(url);
-        await page.evaluate(() => {
-          for (const details of document.querySelectorAll("details")) details.open = true;
-        });
-        await checkFaults(page);
-        const small = await page.evaluate(
-          (least) =>
-            [
-              ...document.querySelectorAll(
-                ".moves summary, .moves button, .moves input, .moves select, .day-strip li, main .action, main button",
-              ),
-            ]
-              .filter(
-                (control) =>
-                  control.checkVisibility() && control.getBoundingClientRect().height < least - 0.5,
-              )
-              .map((control) => control.outerHTML),
-          LEAST_TARGET_PX,
+        await unfold(page);
+        await expectUsable(
+          page,
+          ".moves summary, .moves button, .moves input, .moves select, .day-strip li, main .action, main button",
         );
-        expect(small).toEqual([]);
       }
     },
   );

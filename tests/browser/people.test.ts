@@ -1,5 +1,4 @@
 /** People in a real browser: from the link of the first start to the board, and every page on the way. */
-import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { present } from "../../src/domain/result.js";
@@ -12,10 +11,10 @@ import { makeTestDatabase, type TestDatabase } from "../support/database.js";
 import { CHEAP, COMMAND_LINE, good, makeMember, OTHER_PASSWORD, PASSWORD } from "../support/people.js";
 import { makeFakeDesk } from "../web/fake-desk.js";
 import { startAppWith, type RunningApp } from "../web/running-app.js";
+import { expectUsable } from "../support/page-faults.js";
 
 const DESK = { width: 1280, height: 900 };
 const SMALL_PHONE = { width: 320, height: 640 };
-const LEAST_TARGET_PX = 44;
 
 describe.runIf(browserAvailable())("in a browser", () => {
   let browser: Browser;
@@ -67,30 +66,11 @@ describe.runIf(browserAvailable())("in a browser", () => {
 
   /** Accessibility faults, sideways scrolling and targets too small for a finger. */
   async function checkPage(page: Page): Promise<void> {
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    expect(violations.flatMap((rule) => rule.nodes.map((node) => `${rule.id}: ${node.html}`))).toEqual([]);
-    expect(
-      await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth),
-    ).toBeLessThanOrEqual(0);
-    const small = await page.evaluate(
-      (least) =>
-        [
-          ...document.querySelectorAll(
-            "main button, main summary, main input, main select, .masthead a, .masthead button",
-          ),
-        ]
-          .map((control) =>
-            control.matches("fieldset input, .show-password input")
-              ? (control.closest("label") ?? control)
-              : control,
-          )
-          .filter(
-            (control) => control.checkVisibility() && control.getBoundingClientRect().height < least - 0.5,
-          )
-          .map((control) => `${control.outerHTML}: ${control.getBoundingClientRect().height} px`),
-      LEAST_TARGET_PX,
+    await expectUsable(
+      page,
+      "main button, main summary, main input, main select, .masthead a, .masthead button",
+      "fieldset input, .show-password input",
     );
-    expect(small).toEqual([]);
   }
 
   it("the link of the first start leads over a password to the board, without script", async () => {

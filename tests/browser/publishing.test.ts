@@ -2,7 +2,6 @@
  * The evening of a dispatcher in a real browser: publish, a crew lead calls in sick, board and phone say what has moved,
  * publish again, make a call, and take it all back.
  */
-import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { openCalls } from "../../src/services/calls.js";
@@ -15,11 +14,11 @@ import { CASEY, useDesks } from "../support/desk.js";
 import { CHEAP, COMMAND_LINE, good } from "../support/people.js";
 import { AFTERNOON } from "../web/editing.js";
 import { startAppWith, TEST_OWNER, type RunningApp } from "../web/running-app.js";
+import { expectUsable, unfold } from "../support/page-faults.js";
 
 const DESK = { width: 1280, height: 900 };
 const PHONE = { width: 390, height: 844 };
 const SMALL_PHONE = { width: 320, height: 640 };
-const LEAST_TARGET_PX = 44;
 
 /** As of Thursday 3 December: Alder sides 12 Harbor Road on Friday, Birch, a subcontractor, sets stone there on Monday. */
 const COMPANY = aCompany({
@@ -178,22 +177,7 @@ describe.runIf(browserAvailable())("publishing in a browser", () => {
   );
 
   async function checkPage(page: Page): Promise<void> {
-    await page.evaluate(() => {
-      for (const details of document.querySelectorAll("details")) details.open = true;
-    });
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    expect(violations.flatMap((rule) => rule.nodes.map((node) => `${rule.id}: ${node.html}`))).toEqual([]);
-    const sideways = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-    expect(sideways).toBeLessThanOrEqual(0);
-    const small = await page.evaluate(
-      (least) =>
-        [...document.querySelectorAll("main button, main summary, main input, main select, main .action")]
-          .filter(
-            (control) => control.checkVisibility() && control.getBoundingClientRect().height < least - 0.5,
-          )
-          .map((control) => `${control.outerHTML}: ${control.getBoundingClientRect().height} px`),
-      LEAST_TARGET_PX,
-    );
-    expect(small).toEqual([]);
+    await unfold(page);
+    await expectUsable(page, "main button, main summary, main input, main select, main .action");
   }
 });

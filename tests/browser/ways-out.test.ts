@@ -2,7 +2,6 @@
  * A dispatcher's afternoon in a real browser, on the demo company: a crew lead calls, the slip is reported, ways out are
  * compared, one is taken, two crews' sheets are right, a call is made, and all of it is taken back.
  */
-import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { present } from "../../src/domain/result.js";
@@ -15,10 +14,10 @@ import { openRecord } from "../../src/services/record.js";
 import { browserAvailable, openBrowser } from "../support/browser.js";
 import { ROBIN, useDesks } from "../support/desk.js";
 import { startAppWith, TEST_OWNER, type RunningApp } from "../web/running-app.js";
+import { expectUsable, unfold } from "../support/page-faults.js";
 
 const DESK = { width: 1280, height: 900 };
 const PHONE = { width: 390, height: 844 };
-const LEAST_TARGET_PX = 44;
 const MORNING = present(parseInstant("2026-12-08T10:30", "America/New_York"), "the morning");
 /** Where screenshots are wanted: a folder. */
 const PICTURES = process.env["DAYLAP_PICTURES"];
@@ -69,30 +68,12 @@ describe.runIf(browserAvailable())("a slip in a browser", () => {
 
   /** Accessibility faults, sideways scrolling and targets too small for a finger, with everything unfolded. */
   async function checkPage(page: Page): Promise<void> {
-    await page.evaluate(() => {
-      for (const details of document.querySelectorAll("details")) details.open = true;
-    });
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    expect(violations.flatMap((rule) => rule.nodes.map((node) => `${rule.id}: ${node.html}`))).toEqual([]);
-    const sideways = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-    expect(sideways).toBeLessThanOrEqual(0);
-    const small = await page.evaluate(
-      (least) =>
-        [
-          ...document.querySelectorAll(
-            "main button, main .change summary, main input:not([type=hidden]), main select, main .action",
-          ),
-        ]
-          .map((control) =>
-            control.matches("fieldset input") ? (control.closest("label") ?? control) : control,
-          )
-          .filter(
-            (control) => control.checkVisibility() && control.getBoundingClientRect().height < least - 0.5,
-          )
-          .map((control) => `${control.outerHTML}: ${control.getBoundingClientRect().height} px`),
-      LEAST_TARGET_PX,
+    await unfold(page);
+    await expectUsable(
+      page,
+      "main button, main .change summary, main input:not([type=hidden]), main select, main .action",
+      "fieldset input",
     );
-    expect(small).toEqual([]);
   }
 
   it("is reported in three fields, compared, taken, seen on two sheets, called about, and taken back", async () => {
