@@ -2,7 +2,7 @@
  * Lays a visit into a crew's day: the windows of its trades, setup after the way, work, and room for cover-up, cleanup
  * and the way home.
  */
-import type { Problem } from "./problem.js";
+import { LIFT, NEVER, type Problem } from "./problem.js";
 import { lastEnd, type Addition, type Item, type Place, type Visit } from "./visit.js";
 import { Pieces, Windows } from "./windows.js";
 
@@ -83,7 +83,7 @@ export class VisitLayer {
 
     const firstAdded = items.length;
     for (const addition of additions) {
-      let { earliest } = addition;
+      let earliest = keep ? addition.earliest : this.afterPushed(addition, items, lifted);
       for (const lag of addition.lags) {
         const from = items[firstAdded + lag.from];
         if (from) earliest = Math.max(earliest, from.end + lag.lagMinutes);
@@ -111,6 +111,21 @@ export class VisitLayer {
       closeStart,
       leave: closeStart + cover + cleanupMinutes,
     };
+  }
+
+  /** When an addition may start, once what it comes after may have been pushed back in this very visit. */
+  private afterPushed({ task, earliest }: Addition, items: readonly Item[], lifted: number): number {
+    const { tasks, activityOf } = this.problem;
+    const facts = tasks[task];
+    if (!facts || facts.begun) return earliest;
+    let start = earliest;
+    for (const edge of facts.after) {
+      // Within one chain the lags of its units say it.
+      if (edge.lift & lifted || activityOf[edge.task] === activityOf[task]) continue;
+      const end = items.findLast((item) => item.task === edge.task)?.end ?? NEVER;
+      start = Math.max(start, end + (lifted & LIFT.curing ? 0 : edge.lagMinutes));
+    }
+    return start;
   }
 
   /** Whether a stretch of a crew-day is interrupted by nothing but the meal break, for all of the trades. */

@@ -36,6 +36,18 @@ describe("rule 4, order", () => {
     expect(becauseOf(plan, "t2").kind).toBe("curing");
   });
 
+  it("keeps the cure where a longer setup for what follows pushes back what it follows", () => {
+    const crews = [aCrew({ trades: { shop: 1, siding: 1 } })];
+    const tasks = [
+      aTask({ trade: "shop", laborHours: 9 }),
+      aTask({ id: "t2", trade: "siding", after: [{ task: "t1", lagHours: 1 }] }),
+    ];
+    const plan = planned(house({ tasks }, { crews }));
+    // Twenty minutes of setup for siding before both; an hour between the end of one and the start of the other.
+    expect(workOf(plan, "t1")).toEqual(["alder Tue 16 Mar 07:20-10:20"]);
+    expect(startOf(plan, "t2")).toBe("Tue 16 Mar 11:20");
+  });
+
   it("counts 24 hours over the spring night that lacks one: 9:20 becomes 10:20", () => {
     const tasks = [aTask(), aTask({ id: "t2", after: [{ task: "t1", lagHours: 24 }] })];
     const plan = planned(house({ tasks }, { crews: [everyDay] }), "2027-03-13T00:00");
