@@ -40,8 +40,6 @@ export class DaysDecoder implements ScheduleDecoder {
   private readonly isFirst: Uint8Array;
   private readonly memo: PlacementMemo;
   private readonly cheapest: CheapestStaffing;
-  /** Staffings (as rows number them) that fit nowhere: what fits nowhere once fits nowhere behind more work either. */
-  private readonly fitsNowhere: Uint8Array;
 
   /** `first` are the activities that come before everything else, in their order. */
   constructor(
@@ -79,7 +77,6 @@ export class DaysDecoder implements ScheduleDecoder {
     this.isFirst = new Uint8Array(this.count);
     this.memo = new PlacementMemo(problem);
     this.cheapest = new CheapestStaffing(problem);
-    this.fitsNowhere = new Uint8Array(this.staffings.item.length);
     for (const activity of first) this.isFirst[activity] = 1;
   }
 
@@ -124,10 +121,6 @@ export class DaysDecoder implements ScheduleDecoder {
       staffing[activity] = chosen?.staffing ?? 0;
       return chosen?.placement ?? null;
     }
-    const row = (this.staffings.from[activity] ?? 0) + given;
-    if (!ready || this.fitsNowhere[row]) return null;
-    const placement = this.memo.attempt(placer, activity, given);
-    if (placement === null) this.fitsNowhere[row] = 1;
-    return placement;
+    return ready ? this.memo.attempt(placer, activity, given) : null;
   }
 }
