@@ -1,5 +1,5 @@
-/** `daylap backup FILE`: the whole company, with its record, plans and people, in one file; also while it is served. */
-import { makeBackup } from "../services/backup.js";
+/** `daylap backup FILE`: the whole company, with its record, plans, people and photos, in one file; also while it is served. */
+import { takeBackup } from "../services/backup.js";
 import { writeNewFile } from "../store/company-file-store.js";
 import { refuse, type Command } from "./command.js";
 import type { Words } from "./command-line.js";
@@ -9,7 +9,7 @@ import { GOOD, type ExitCode, type Output } from "./output.js";
 export const backupCommand: Command = {
   grammar: { command: "backup", values: { data: "FOLDER" }, switches: [], files: ["a file to write"] },
   usage: "daylap backup FILE [--data FOLDER]",
-  summary: "write the whole company, with its record, plans and people, into a new file",
+  summary: "write the whole company, with its record, plans, people and photos, into a new file",
   run: runBackup,
 };
 
@@ -20,14 +20,13 @@ async function runBackup(words: Words, output: Output): Promise<ExitCode> {
     place.value,
     output,
     async (database) => {
-      const text = await makeBackup(database);
-      if (text === undefined) {
+      const path = words.files[0] ?? "";
+      const written = await takeBackup(database, (lines) => writeNewFile(path, lines));
+      if (written === undefined) {
         return refuse(output, [
           `There is no company in ${nameDatabasePlace(place.value)}, so no file was written.`,
         ]);
       }
-      const path = words.files[0] ?? "";
-      const written = await writeNewFile(path, text);
       if (!written.ok) return refuse(output, [written.error]);
       output.out(`Backup written: ${path}\n`);
       return GOOD;

@@ -2,6 +2,7 @@
  * The door for company files: unknown in, a company or every fault at once out. Nothing is half loaded.
  * What the shape is stands in company-schema.ts, what ties the parts together in cross-checks.ts.
  */
+import { isBackupText } from "./backup-format.js";
 import { companySchema, type Company } from "./company-schema.js";
 import { listCrossFaults } from "./cross-checks.js";
 import { isReadable, toDraft } from "./draft.js";
@@ -30,11 +31,15 @@ export function parseCompany(input: unknown): Result<Company, readonly Fault[]> 
 
 /** The same from the text of a file. Text that is no JSON has one fault, with its line and column. */
 export function parseCompanyText(text: string): Result<Company, readonly Fault[]> {
+  if (isBackupText(text)) return fail([{ path: "", sentence: IS_BACKUP }]);
   const json = text.startsWith("\uFEFF") ? text.slice(1) : text;
   const sentence = findTextFault(json);
   if (sentence !== undefined) return fail([{ path: "", sentence }]);
   return parseCompany(JSON.parse(json));
 }
+
+const IS_BACKUP =
+  "This is a backup and no company file. `daylap restore` puts it into an empty folder or database.";
 
 /** One line for people: the path, where there is one, and the sentence. */
 export function formatFault(fault: Fault): string {

@@ -56,7 +56,7 @@ export function toCompanyText(source: unknown): string {
  */
 export async function writeNewFile(
   path: string,
-  text: string,
+  text: string | AsyncIterable<string>,
   disk: Disk = realDisk,
 ): Promise<Result<void, string>> {
   const folder = dirname(path);

@@ -2,11 +2,11 @@
 import { afterEach, describe, expect, it } from "vitest";
 import { parseCompanyText } from "../../src/domain/company-file.js";
 import { present } from "../../src/domain/result.js";
-import { makeBackup, restore } from "../../src/services/backup.js";
 import { openPeople } from "../../src/services/people.js";
-import { BACKED_UP, LEFT_OUT, readTables } from "../../src/store/backup-store.js";
+import { BACKED_UP, LEFT_OUT } from "../../src/store/backup-store.js";
 import { CompanyStore } from "../../src/store/company-store.js";
 import { openDatabase, type Database } from "../../src/store/database.js";
+import { backupText, oldBackupText, readTables, restoreText } from "../support/backup.js";
 import { aCompany, aJob, aTask } from "../support/company-builder.js";
 import { listTestEngines, makeTestDatabase, type TestDatabase } from "../support/database.js";
 import { ROBIN, useDesks } from "../support/desk.js";
@@ -14,6 +14,8 @@ import { demoCompany, EVENING } from "./demo-company.js";
 
 const NOW = new Date("2026-12-08T12:00:00Z");
 const ONE_HOUSE = aCompany({ jobs: [aJob({ tasks: [aTask({ id: "t1" })] })] });
+const HEADER = (fields: object): string =>
+  `${JSON.stringify({ format: "daylap-backup/1", migration: 1, version: 0, rows: {}, ...fields })}\n`;
 const WET_DAY = {
   from: "2026-12-08T00:00",
   to: "2026-12-09T00:00",
@@ -58,16 +60,31 @@ describe("a backup", () => {
     expect(rows.map(({ name }) => name).toSorted()).toEqual([...BACKED_UP, ...LEFT_OUT].toSorted());
   });
 
-  it("is a company file that any reader can read", async () => {
-    const text = present(await makeBackup(await aUsedDatabase()), "a backup");
-    expect(parseCompanyText(text).ok).toBe(true);
+  it("begins with the count of rows of each table, and has each row on a line of its own", async () => {
+    const database = await aUsedDatabase();
+    const [header = "", ...lines] = present(await backupText(database), "a backup")
+      .trimEnd()
+      .split("\n");
+    const tables = await readTables(database);
+    const counts = Object.fromEntries(BACKED_UP.map((table) => [table, tables[table].length]));
+    expect(JSON.parse(header)).toMatchObject({ format: "daylap-backup/1", version: 3, rows: counts });
+    const rows = BACKED_UP.flatMap((table) => tables[table].map((row) => ({ table, row })));
+    expect(lines.map((line): unknown => JSON.parse(line))).toEqual(rows);
+  });
+
+  it("where a company file is expected says what it is and where it belongs", async () => {
+    const parsed = parseCompanyText(present(await backupText(await aUsedDatabase()), "a backup"));
+    expect(parsed).toMatchObject({
+      ok: false,
+      error: [{ sentence: expect.stringContaining("daylap restore") }],
+    });
   });
 
   it("put into an empty database leaves every table as it was, and a row for the restore", async () => {
     const old = await aUsedDatabase();
-    const text = present(await makeBackup(old), "a backup");
+    const text = present(await backupText(old), "a backup");
     const fresh = await anotherDatabase();
-    expect(await restore(fresh, text, { now: NOW })).toEqual({ ok: true, value: "backup" });
+    expect(await restoreText(fresh, text, { now: NOW })).toEqual({ ok: true, value: "backup" });
     const [before, after] = [await readTables(old), await readTables(fresh)];
     expect({ ...after, change: after.change.slice(0, -1) }).toEqual(before);
     expect(after.change.at(-1)).toMatchObject({ kind: "restored", person_name: "Restore", version: 4 });
@@ -76,25 +93,34 @@ describe("a backup", () => {
     );
   });
 
+  it("of an earlier version of the program, one JSON text, comes back as well", async () => {
+    const old = await aUsedDatabase();
+    const text = await oldBackupText(old);
+    const fresh = await anotherDatabase();
+    expect(await restoreText(fresh, text, { now: NOW })).toEqual({ ok: true, value: "backup" });
+    const [before, after] = [await readTables(old), await readTables(fresh)];
+    expect({ ...after, change: after.change.slice(0, -1) }).toEqual(before);
+  });
+
   it("can be made of a restored database again, and numbers go on after those that came back", async () => {
     const fresh = await anotherDatabase();
-    const text = present(await makeBackup(await aUsedDatabase()), "a backup");
-    await restore(fresh, text, { now: NOW });
+    const text = present(await backupText(await aUsedDatabase()), "a backup");
+    await restoreText(fresh, text, { now: NOW });
     const people = openPeople(fresh);
     const again = await people.makeCrewLink({ id: "another-crew", name: "Another" }, ROBIN);
     expect(again).toBeDefined();
-    expect(await makeBackup(fresh)).toContain('"another-crew"');
+    expect(await backupText(fresh)).toContain('"another-crew"');
   });
 
   it("of an empty database there is none", async () => {
-    expect(await makeBackup(await anotherDatabase())).toBeUndefined();
+    expect(await backupText(await anotherDatabase())).toBeUndefined();
   });
 });
 
 describe("a restore", () => {
   it("takes a company file alone as well", async () => {
     const fresh = await anotherDatabase();
-    expect(await restore(fresh, JSON.stringify(ONE_HOUSE), { now: NOW })).toEqual({
+    expect(await restoreText(fresh, JSON.stringify(ONE_HOUSE), { now: NOW })).toEqual({
       ok: true,
       value: "company-file",
     });
@@ -104,7 +130,7 @@ describe("a restore", () => {
   it("is refused where there is a company, which stays as it is", async () => {
     const used = await aUsedDatabase();
     const before = await readTables(used);
-    const restored = await restore(used, JSON.stringify(ONE_HOUSE), { now: NOW });
+    const restored = await restoreText(used, JSON.stringify(ONE_HOUSE), { now: NOW });
     expect(restored).toMatchObject({ ok: false, error: [expect.stringContaining("--replace")] });
     expect(await readTables(used)).toEqual(before);
   });
@@ -114,15 +140,15 @@ describe("a restore", () => {
     const before = await readTables(used);
     const kept: string[] = [];
     const other = await anotherDatabase();
-    await restore(other, JSON.stringify(ONE_HOUSE), { now: NOW });
-    const text = present(await makeBackup(other), "a backup");
+    await restoreText(other, JSON.stringify(ONE_HOUSE), { now: NOW });
+    const text = present(await backupText(other), "a backup");
     const keepOld = (backup: string): Promise<void> => {
       kept.push(backup);
       return Promise.resolve();
     };
-    expect(await restore(used, text, { now: NOW, keepOld })).toMatchObject({ ok: true });
+    expect(await restoreText(used, text, { now: NOW, keepOld })).toMatchObject({ ok: true });
     const third = await anotherDatabase();
-    await restore(third, present(kept[0], "the old company"), { now: NOW });
+    await restoreText(third, present(kept[0], "the old company"), { now: NOW });
     expect((await readTables(third)).part).toEqual(before.part);
     expect((await new CompanyStore(used).read()).source?.["jobs"]).toEqual(ONE_HOUSE.jobs);
   });
@@ -131,7 +157,7 @@ describe("a restore", () => {
     const used = await aUsedDatabase();
     const before = await readTables(used);
     const keepOld = (): Promise<void> => Promise.reject(new Error("disk full"));
-    await expect(restore(used, JSON.stringify(ONE_HOUSE), { now: NOW, keepOld })).rejects.toThrow(
+    await expect(restoreText(used, JSON.stringify(ONE_HOUSE), { now: NOW, keepOld })).rejects.toThrow(
       "disk full",
     );
     expect(await readTables(used)).toEqual(before);
@@ -141,15 +167,25 @@ describe("a restore", () => {
     const desk = await desks.open(ONE_HOUSE);
     const { version } = desk.current();
     const other = await anotherDatabase();
-    await restore(other, JSON.stringify(await demoCompany()), { now: NOW });
-    const text = present(await makeBackup(other), "a backup");
-    await restore(await desks.database(), text, { now: NOW, keepOld: () => Promise.resolve() });
+    await restoreText(other, JSON.stringify(await demoCompany()), { now: NOW });
+    const text = present(await backupText(other), "a backup");
+    await restoreText(await desks.database(), text, { now: NOW, keepOld: () => Promise.resolve() });
     await expect.poll(() => desk.current().version, { timeout: 10_000 }).toBeGreaterThan(version);
     expect(desk.current().company.jobs.length).toBeGreaterThan(1);
   });
 
   it.each([
     ["{", [/no JSON/]],
+    [HEADER({ format: "daylap-backup/9" }), [/Line 1: format: must be "daylap-backup\/1"/]],
+    [HEADER({ migration: 9999 }), [/Line 1: migration: .*newer version/]],
+    [HEADER({ migration: "all" }), [/Line 1: migration: must be a number/]],
+    [`${HEADER({})}7\n{"table":"part"}\n{"table":"session","row":{}}\n`, [/Line 2:/, /Line 3:/, /Line 4:/]],
+    [
+      `${HEADER({})}{"table":"plan","row":{}}\n{"table":"part","row":{}}\n`,
+      [/Line 3: rows of part must come/],
+    ],
+    [HEADER({ rows: { change: 2 } }), [/says that there are 2 rows of change, and has 0. It is not whole/]],
+    [`${HEADER({ rows: { part: 1 } })}{"table":"part","row":{"kind":"crew"}}\n`, [/^part: /]],
     [JSON.stringify({ ...ONE_HOUSE, crews: [], extra: 1 }), [/extra/]],
     [JSON.stringify({ ...ONE_HOUSE, office: { format: "other" } }), [/office\.format/]],
     [
@@ -165,9 +201,34 @@ describe("a restore", () => {
     ],
   ])("of %.60s… is refused with every fault, and nothing is there", async (text, sentences) => {
     const fresh = await anotherDatabase();
-    const restored = await restore(fresh, text, { now: NOW });
+    const restored = await restoreText(fresh, text, { now: NOW });
     const faults = restored.ok ? [] : restored.error;
     for (const sentence of sentences) expect(faults.join("\n")).toMatch(sentence);
+    expect((await new CompanyStore(fresh).read()).version).toBe(0);
+  });
+
+  it("of a backup that was cut off is refused, and nothing is there", async () => {
+    const lines = present(await backupText(await aUsedDatabase()), "a backup")
+      .trimEnd()
+      .split("\n");
+    const fresh = await anotherDatabase();
+    const restored = await restoreText(fresh, `${lines.slice(0, -1).join("\n")}\n`, { now: NOW });
+    expect(restored).toMatchObject({ ok: false, error: [expect.stringContaining("It is not whole.")] });
+    expect((await new CompanyStore(fresh).read()).version).toBe(0);
+  });
+
+  it("of a row that the database does not take names its line, and nothing is there", async () => {
+    const lines = present(await backupText(await aUsedDatabase()), "a backup")
+      .trimEnd()
+      .split("\n");
+    const at = lines.findIndex((line) => line.startsWith('{"table":"crew_link"'));
+    const broken = lines.with(at, '{"table":"crew_link","row":{"id":1,"crew_id":"alder"}}').join("\n");
+    const fresh = await anotherDatabase();
+    const restored = await restoreText(fresh, broken, { now: NOW });
+    expect(restored).toMatchObject({
+      ok: false,
+      error: [expect.stringMatching(new RegExp(`^Line ${at + 1}: this row of crew_link cannot be put back`))],
+    });
     expect((await new CompanyStore(fresh).read()).version).toBe(0);
   });
 });

@@ -87,6 +87,18 @@ describe("writing a new file", () => {
     expect(steps).toEqual(["written and forced", "renamed", "folder forced"]);
   });
 
+  it("takes texts one after another, each asked for when the one before is written", async () => {
+    const sizes: number[] = [];
+    async function* twoTexts(): AsyncGenerator<string> {
+      yield "one\n";
+      const [beside = ""] = await readdir(folder);
+      sizes.push((await stat(join(folder, beside))).size);
+      yield "two\n";
+    }
+    expect(await writeNewFile(path, twoTexts())).toEqual({ ok: true, value: undefined });
+    expect([sizes, await readFile(path, "utf8")]).toEqual([[4], "one\ntwo\n"]);
+  });
+
   it("leaves a file alone that is there", async () => {
     await writeFile(path, "old");
     const written = await writeNewFile(path, "new");
@@ -104,8 +116,8 @@ describe("writing a new file", () => {
   it("leaves nothing behind where the disk is full half way through the text", async () => {
     const written = await writeNewFile(path, "new", {
       ...realDisk,
-      async writeNew(file, text, mode) {
-        await realDisk.writeNew(file, text.slice(0, 1), mode);
+      async writeNew(file, _text, mode) {
+        await realDisk.writeNew(file, "n", mode);
         throw Object.assign(new Error("disk full"), { code: "ENOSPC" });
       },
     });
