@@ -79,6 +79,9 @@ export const ROUTES = {
   files: "/static",
 } as const;
 
+/** What the service worker of crews' pages stands in front of. */
+export const WORKER_SCOPE = "/crew/";
+
 const part = encodeURIComponent;
 /** Nothing where the page speaks the crew's own language. */
 const inLanguage = (language: Language | undefined): string =>
@@ -107,6 +110,10 @@ export const paths = {
   crew: (id: string, language?: Language) => `/crew/${part(id)}${inLanguage(language)}`,
   crewDay: (id: string, date: string, language?: Language) =>
     `/crew/${part(id)}/${part(date)}${inLanguage(language)}`,
+  crewReport: (id: string, date: string, language?: Language) =>
+    `/crew/${part(id)}/${part(date)}/report${inLanguage(language)}`,
+  crewReports: (id: string) => `/crew/${part(id)}/reports`,
+  crewPhotos: (id: string) => `/crew/${part(id)}/photos`,
   printCrewDay: (id: string, date: string, language?: Language) =>
     `/crew/${part(id)}/${part(date)}/print${inLanguage(language)}`,
   printDay: (date: string) => `/print/${part(date)}`,
