@@ -10,8 +10,9 @@ import { dateIn, dayShown } from "./day-shown.js";
 import { HttpRefusal } from "./http-refusal.js";
 import { languageAsked } from "./language-asked.js";
 import { liveViewFor } from "./live-routes.js";
+import { allowKeeping, offlineViewFor } from "./offline-copy.js";
 import { renderPageOf } from "./page.js";
-import { ROUTES } from "./paths.js";
+import { paths, ROUTES } from "./paths.js";
 import { crewReadingOf, promiseOf } from "./reading-of.js";
 
 /** Day sheets. A link without a date stays right: it shows the day that matters when it is opened. */
@@ -32,10 +33,13 @@ export function crewRoutes(desk: Desk): Router {
       );
     }
     const language = asked ?? crew.language;
+    allowKeeping(res, state, paths.crewDay(id, date), date);
     renderPageOf(res, plan, JSON.stringify([id, date, today, language]), "day-sheet", () => {
       const view = buildDaySheetView(reading, crew, date, today, language, promiseOf(state));
       const live = liveViewFor(res, state, id);
-      return { title: `${crew.name}, ${view.title}`, view, language, live };
+      const { thisLanguage } = view.asks;
+      const offline = offlineViewFor(res, state, id, language, thisLanguage);
+      return { title: `${crew.name}, ${view.title}`, view, language, live, offline };
     });
   };
 

@@ -6,6 +6,7 @@ import type { Language } from "../board/spoken-time.js";
 import type { Plan } from "../domain/plan-format.js";
 import { invariant } from "../domain/result.js";
 import type { LiveView } from "./live-stamp.js";
+import type { OfflineView } from "./offline-copy.js";
 import { cacheKey, findFinished, keepFinished } from "./page-cache.js";
 import { contentPolicy } from "./security.js";
 
@@ -49,6 +50,8 @@ export interface PageLocals {
   readonly styleRules?: string;
   /** How the page keeps itself true while it stays open; one without stays as it came. */
   readonly live?: LiveView;
+  /** How the page works without signal; one without does not. */
+  readonly offline?: OfflineView | undefined;
 }
 
 const STYLES = {
@@ -59,7 +62,7 @@ const STYLES = {
   "company-file": ["forms", "record"],
   "crew-links": ["forms", "people"],
   crews: ["ledger", "forms"],
-  "day-sheet": ["hatches", "day-sheet"],
+  "day-sheet": ["hatches", "day-sheet", "offline"],
   "days-off": ["forms"],
   error: [],
   hold: ["forms"],
@@ -128,6 +131,7 @@ function render(res: Response, page: PageName, locals: PageLocals, send: (html: 
     language: locals.language ?? "en",
     styleRules,
     live: locals.live ?? null,
+    offline: locals.offline ?? null,
     styles: STYLES[page],
     isSheet: SHEETS.has(page),
   };

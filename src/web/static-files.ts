@@ -3,21 +3,33 @@
  * host, so that a page looks the same on a site without signal.
  */
 import { createRequire } from "node:module";
-import { dirname, join } from "node:path";
+import { basename, dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import express from "express";
-import { ROUTES } from "./paths.js";
+import { ROUTES, WORKER_SCOPE } from "./paths.js";
 
 const FACE = "@fontsource/atkinson-hyperlegible-next";
+/** The service worker of crews' pages: it stands in front of these, and of no page of the office. */
+const WORKER = "offline-worker.js";
 /** views lies beside src and beside dist. */
 export const VIEWS_FOLDER = fileURLToPath(new URL("../../views", import.meta.url));
 
-/** Serves /static and /static/fonts. */
+/** Serves /static, with type and idb out of their packages. */
 export function serveFiles(app: express.Express): void {
-  const face = dirname(createRequire(import.meta.url).resolve(`${FACE}/package.json`));
+  const { resolve } = createRequire(import.meta.url);
+  const face = dirname(resolve(`${FACE}/package.json`));
   app.use(
     ROUTES.fonts,
     express.static(join(face, "files"), { maxAge: "365d", immutable: true, index: false }),
   );
-  app.use(ROUTES.files, express.static(join(VIEWS_FOLDER, "static"), { index: false }));
+  app.use(`${ROUTES.files}/idb`, express.static(dirname(resolve("idb")), { index: false }));
+  app.use(
+    ROUTES.files,
+    express.static(join(VIEWS_FOLDER, "static"), {
+      index: false,
+      setHeaders: (res, path) => {
+        if (basename(path) === WORKER) res.setHeader("Service-Worker-Allowed", WORKER_SCOPE);
+      },
+    }),
+  );
 }

@@ -88,7 +88,7 @@ export async function startServer(
 }
 
 /** Serves the demo company, laid around the date of `asOf`. */
-export async function startDemoServer(asOf: string): Promise<TestServer> {
+export async function startDemoServer(asOf: string, options?: AppOptions): Promise<TestServer> {
   const date = civilDateAt(present(parseInstant(asOf, ZONE), `the time ${asOf}`), ZONE);
-  return startServer(layDemo(await readDemoTemplate(), date), asOf);
+  return startServer(layDemo(await readDemoTemplate(), date), asOf, options);
 }

@@ -1,16 +1,21 @@
-/** What a day sheet weighs on its way to a phone, fonts apart: page, styles, scripts, icon, as they come over the wire. */
+/**
+ * What a day sheet weighs on its way to a crew's phone, fonts apart: page, styles, scripts, icon and service worker, as
+ * they come over the wire. What the phone fetches beforehand to keep it are other pages.
+ */
 import { request } from "node:http";
 import { gunzipSync } from "node:zlib";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { addDays, civilDate } from "../../src/domain/time.js";
 import { present } from "../../src/domain/result.js";
+import { openPeople } from "../../src/services/people.js";
+import { CHEAP, COMMAND_LINE, good } from "../support/people.js";
 import { startDemoServer, type TestServer } from "../support/server.js";
 
 const MOST_BYTES = 40_000;
 
 let app: TestServer;
 beforeAll(async () => {
-  app = await startDemoServer("2026-12-07T15:10");
+  app = await startDemoServer("2026-12-07T15:10", {});
 });
 afterAll(() => app.stop());
 
@@ -21,9 +26,9 @@ interface Answer {
 }
 
 /** As a browser asks, with the bytes as they come: fetch would unpack them. */
-function ask(path: string): Promise<Answer> {
+function ask(path: string, cookie = ""): Promise<Answer> {
   return new Promise((resolve, reject) => {
-    const asked = request(app.url + path, { headers: { "accept-encoding": "gzip" } }, (answer) => {
+    const asked = request(app.url + path, { headers: { "accept-encoding": "gzip", cookie } }, (answer) => {
       const parts: Buffer[] = [];
       answer.on("data", (part: Buffer) => parts.push(part));
       answer.on("error", reject);
@@ -43,20 +48,38 @@ function ask(path: string): Promise<Answer> {
 const textOf = ({ encoding, body }: Answer): string =>
   (encoding === "gzip" ? gunzipSync(body) : body).toString("utf8");
 
-/** Every file that a text names, fonts apart: of a page its links and scripts, of a script its imports. */
+/** Every file that a text names, fonts apart: of a page its links, scripts and worker, of a script its imports. */
 function listNamed(text: string): readonly string[] {
-  const named = [...text.matchAll(/(?:href|src)="(\/static\/[^"]+)"|from "\.\/([^"]+)"/g)];
+  const named = [...text.matchAll(/(?:href|src|data-worker)="(\/static\/[^"]+)"|from "\.\/([^"]+)"/g)];
   return named.map(([, file, imported]) => file ?? `/static/${imported ?? ""}`);
+}
+
+const cookies = new Map<string, Promise<string>>();
+
+/** The cookie of a phone that has opened the crew's link. */
+function cookieOf(crew: string): Promise<string> {
+  const known = cookies.get(crew) ?? openLink(crew);
+  cookies.set(crew, known);
+  return known;
+}
+
+async function openLink(crew: string): Promise<string> {
+  const people = openPeople(app.database, { passwordCost: CHEAP });
+  const token = good(await people.makeCrewLink({ id: crew, name: crew }, COMMAND_LINE));
+  const answer = await fetch(`${app.url}/link/${token}`, { redirect: "manual" });
+  return (answer.headers.get("set-cookie") ?? "").split(";")[0] ?? "";
 }
 
 it("every sheet of the demo's next week is at most 40 kB with all that it loads, in both languages", async () => {
   const sizes: [string, number][] = [];
   const crews = app.desk.current().company.crews.map(({ id }) => id);
   for (const crew of crews) {
+    const cookie = await cookieOf(crew);
     for (let ahead = 0; ahead < 7; ahead += 1) {
       for (const language of ["en", "es"]) {
         const path = `/crew/${crew}/${addDays(civilDate("2026-12-07"), ahead)}?lang=${language}`;
-        const page = await ask(path);
+        const page = await ask(path, cookie);
+        expect(page.status).toBe(200);
         const toLoad = new Set(listNamed(textOf(page)));
         let bytes = page.body.length;
         for (const file of toLoad) {
@@ -65,7 +88,9 @@ it("every sheet of the demo's next week is at most 40 kB with all that it loads,
           bytes += loaded.body.length;
           if (file.endsWith(".js")) for (const named of listNamed(textOf(loaded))) toLoad.add(named);
         }
-        expect([...toLoad].some((file) => file.endsWith(".css"))).toBe(true);
+        for (const file of ["day-sheet.css", "idb/index.js", "offline-worker.js", "kept-pages.js"]) {
+          expect([...toLoad]).toContain(`/static/${file}`);
+        }
         sizes.push([path, bytes]);
       }
     }
@@ -75,7 +100,9 @@ it("every sheet of the demo's next week is at most 40 kB with all that it loads,
 });
 
 it("streams are not held back to be packed", async () => {
-  const answer = await fetch(`${app.url}/live`, { headers: { "accept-encoding": "gzip" } });
+  const headers = { "accept-encoding": "gzip", cookie: await cookieOf("alder") };
+  const answer = await fetch(`${app.url}/crew/alder/live`, { headers });
+  expect(answer.status).toBe(200);
   expect(answer.headers.get("content-encoding")).toBeNull();
   await answer.body?.cancel();
 });

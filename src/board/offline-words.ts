@@ -1,0 +1,84 @@
+/**
+ * What a crew's page says about working without signal, in English and Spanish: of pages kept on the phone and of what
+ * has been said and not been sent yet. Scripts get them as they stand here, so that each is a plain sentence; `{n}` and
+ * the like are filled in there.
+ */
+import type { Language } from "./spoken-time.js";
+
+export interface OfflineWords {
+  /** Before the time at which the shown copy of the page was taken. */
+  readonly keptCopy: string;
+  readonly notKept: string;
+  /** The part of the page that tells of all this. */
+  readonly label: string;
+  readonly script: ScriptWords;
+}
+
+export interface ScriptWords {
+  readonly waitingOne: string;
+  readonly waitingMany: string;
+  readonly allTaken: string;
+  readonly hint: string;
+  readonly waiting: string;
+  readonly closed: string;
+  /** Where the office gave no sentence. */
+  readonly refused: string;
+  readonly taken: string;
+  readonly takeBack: string;
+  readonly again: string;
+  /** Beside the form that was sent. */
+  readonly kept: string;
+  readonly photos: string;
+  readonly photoOf: string;
+  readonly photoTooBig: string;
+}
+
+const en: OfflineWords = {
+  keptCopy: "No signal. You see the copy that this phone kept:",
+  notKept: "No signal, and this phone has no copy of this page. It has:",
+  label: "On this phone",
+  script: {
+    waitingOne: "The office does not have 1 report yet",
+    waitingMany: "The office does not have {n} reports yet",
+    allTaken: "The office has it all",
+    hint: "Kept on this phone, also when it is switched off, and sent as soon as there is signal.",
+    waiting: "Waiting to be sent.",
+    closed:
+      "Your link opens nothing any more. This stays on the phone: open a new link from the office here, and it is sent.",
+    refused: "The office could not take this.",
+    taken: "The office has it.",
+    takeBack: "Take it back",
+    again: "Send it again",
+    kept: "Kept on this phone at {time}. It is sent by itself.",
+    photos: "Photos of it",
+    photoOf: "Photo: {about}",
+    photoTooBig:
+      "The photo {name} is more than 10 MB, and this phone cannot make it smaller. Choose another photo, and send the report again.",
+  },
+};
+
+const es: OfflineWords = {
+  keptCopy: "Sin señal. Ve la copia que guardó este teléfono:",
+  notKept: "Sin señal, y este teléfono no guardó copia de esta página. Tiene:",
+  label: "En este teléfono",
+  script: {
+    waitingOne: "A la oficina aún le falta 1 aviso",
+    waitingMany: "A la oficina aún le faltan {n} avisos",
+    allTaken: "La oficina ya tiene todo",
+    hint: "Guardado en este teléfono, aunque se apague; se envía en cuanto haya señal.",
+    waiting: "Por enviar.",
+    closed:
+      "Su enlace ya no abre nada. Esto queda en el teléfono: abra aquí un enlace nuevo de la oficina y se envía.",
+    refused: "La oficina no pudo recibir esto.",
+    taken: "La oficina ya lo tiene.",
+    takeBack: "Retirarlo",
+    again: "Enviarlo otra vez",
+    kept: "Guardado en este teléfono a las {time}. Se envía solo.",
+    photos: "Fotos de esto",
+    photoOf: "Foto: {about}",
+    photoTooBig:
+      "La foto {name} pasa de 10 MB y este teléfono no puede reducirla. Elija otra foto y envíe el aviso otra vez.",
+  },
+};
+
+export const OFFLINE_WORDS: Readonly<Record<Language, OfflineWords>> = { en, es };

@@ -1,0 +1,92 @@
+/*
+ * What makes a crew's page work without signal: has the pages kept, takes over the forms, and sends what waits whenever
+ * that may help. Loaded as a module, so that nothing waits for it; without it the page works as plain pages do.
+ */
+import { followKeptPage } from "./kept-notice.js";
+import { takeOverForms } from "./report-form.js";
+import { makeSaidList } from "./said-list.js";
+import { news } from "./said-store.js";
+import { sendWaiting } from "./said-sender.js";
+
+const SHORTEST_PAUSE_MS = 2000;
+const LONGEST_PAUSE_MS = 60_000;
+/** Many phones open their pages at the same minute of the morning. */
+const SPREAD_MS = 4000;
+
+const box = document.querySelector(".offline");
+const words = JSON.parse(box.dataset.words);
+const { scope } = box.dataset;
+/** Undefined where the browser has no service workers, or the page did not come over TLS. */
+const workers = navigator.serviceWorker;
+
+let pause = SHORTEST_PAUSE_MS;
+let waking;
+let isSending = false;
+let isMore = false;
+
+/** Now, and again until there is nothing left that may be taken. */
+async function send() {
+  if (isSending) {
+    isMore = true;
+    return;
+  }
+  isSending = true;
+  clearTimeout(waking);
+  let again = true;
+  try {
+    do {
+      isMore = false;
+      const sent = await sendWaiting();
+      ({ again } = sent);
+      if (sent.closed.length > 0) tellWorker({ forget: sent.closed.map((crew) => `${scope}${encodeURIComponent(crew)}/`) });
+    } while (isMore);
+  } catch {
+    // The browser's database is away for a moment.
+  } finally {
+    isSending = false;
+  }
+  if (!again) {
+    pause = SHORTEST_PAUSE_MS;
+    return;
+  }
+  askToBeWoken().catch(() => undefined);
+  waking = setTimeout(send, pause);
+  pause = Math.min(LONGEST_PAUSE_MS, pause * 2);
+}
+
+/** Something has changed that may help: no long pause any more. */
+function sendNow() {
+  pause = SHORTEST_PAUSE_MS;
+  send();
+}
+
+/** So that what waits is sent also when this page is closed, where the browser can do that. */
+async function askToBeWoken() {
+  const registration = await workers?.ready;
+  await registration?.sync?.register("said");
+}
+
+async function tellWorker(message) {
+  const registration = await workers?.ready;
+  registration?.active?.postMessage(message);
+}
+
+/** The pages of today and tomorrow, as of what this page shows. */
+function keepPages() {
+  const { company, plan } = document.querySelector("main").dataset;
+  const keep = { addresses: JSON.parse(box.dataset.keep), stamp: `${company}.${plan}.${box.dataset.today}` };
+  setTimeout(() => tellWorker({ keep }), Math.random() * SPREAD_MS);
+}
+
+const show = makeSaidList(box, words, sendNow);
+news.addEventListener("message", show);
+takeOverForms(box, words, sendNow);
+followKeptPage(document.querySelector(".kept-notice"));
+window.addEventListener("online", sendNow);
+window.addEventListener("pageshow", sendNow);
+document.addEventListener("visibilitychange", () => {
+  if (!document.hidden) sendNow();
+});
+workers?.register(box.dataset.worker, { scope, type: "module", updateViaCache: "none" }).then(keepPages, () => undefined);
+document.addEventListener("page-renewed", keepPages);
+show();

@@ -1,0 +1,112 @@
+/*
+ * Takes over the forms by which a crew reports: what is said is kept on the phone first and sent from there, so that it
+ * does not matter whether there is signal. Where the phone cannot keep it the form is sent as it would be without script.
+ */
+import { MOST_BYTES, scalePhoto } from "./photo-scaling.js";
+import { clockOf } from "./said-list.js";
+import { keepSaid } from "./said-store.js";
+
+/** Nobody means it twice within this time: a thumb with a glove on has touched the button again. */
+const TWICE_MS = 1500;
+
+/**
+ * @param {HTMLElement} box the element of views/partials/offline.ejs
+ * @param {Readonly<Record<string, string>>} words
+ * @param {() => void} send tries to send what waits
+ */
+export function takeOverForms(box, words, send) {
+  const { crew, reports, photos } = box.dataset;
+  const isOurs = ({ action, method }) => method === "post" && [reports, photos].includes(new URL(action).pathname);
+
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (!isOurs(form)) return;
+    event.preventDefault();
+    if (form.dataset.keeping !== undefined) return;
+    form.dataset.keeping = "";
+    setTimeout(() => delete form.dataset.keeping, TWICE_MS);
+    say(form, event.submitter).catch(() => sendPlainly(form, event.submitter));
+  });
+
+  async function say(form, submitter) {
+    const path = new URL(form.action).pathname;
+    const given = new FormData(form);
+    if (submitter?.name) given.append(submitter.name, submitter.value);
+    const files = [...given.values()].filter((value) => value instanceof File && value.size > 0);
+    const fields = Object.fromEntries([...given].filter(([, value]) => typeof value === "string"));
+    const said = { crew, saidAt: Date.now(), about: aboutOf(form, submitter), state: "waiting", sentence: "", failures: 0 };
+    const key = makeKey();
+    const report = {
+      ...said,
+      kind: "report",
+      key,
+      address: reports,
+      fields: { ...fields, key, saidAt: new Date(said.saidAt).toISOString() },
+      photo: null,
+    };
+    const taken = await Promise.all(files.map(async (file) => ({ file, photo: await scalePhoto(file) })));
+    const tooBig = taken.find(({ photo }) => photo.size > MOST_BYTES);
+    if (tooBig !== undefined) return note(form, words.photoTooBig.replace("{name}", tooBig.file.name), true);
+    const isReport = path === reports;
+    const pictures = taken.map(({ file, photo }) => makePicture(said, file, photo, fields, isReport ? key : fields.report));
+    await keepSaid(isReport ? [report, ...pictures] : pictures);
+    note(form, words.kept.replace("{time}", clockOf(said.saidAt)), false);
+    form.reset();
+    document.dispatchEvent(new CustomEvent("page-free"));
+    // Asked once there is something to lose; browsers that ask people about it are few.
+    navigator.storage?.persist?.().catch(() => undefined);
+    send();
+  }
+
+  function makePicture(said, file, photo, { job, task }, report) {
+    const key = makeKey();
+    const takenAt = new Date(file.lastModified).toISOString();
+    const known = Object.entries({ key, report, job, task, takenAt }).filter(([, value]) => value);
+    const about = words.photoOf.replace("{about}", said.about);
+    return { ...said, kind: "photo", key, address: photos, fields: Object.fromEntries(known), photo, about };
+  }
+
+  function note(form, sentence, isFault) {
+    form.querySelector(".said-note")?.remove();
+    const line = Object.assign(document.createElement("p"), { className: "said-note", textContent: sentence });
+    line.setAttribute("role", isFault ? "alert" : "status");
+    form.append(line);
+  }
+
+  /** The form of damage takes photos at once, which only script can keep together with it. */
+  function offerPhotos() {
+    for (const form of document.querySelectorAll("form")) {
+      const kind = form.elements.namedItem("kind");
+      if (kind?.value !== "damage" || !isOurs(form) || form.querySelector(".said-photos") !== null) continue;
+      const label = Object.assign(document.createElement("label"), { className: "said-photos", textContent: words.photos });
+      const input = Object.assign(document.createElement("input"), { type: "file", name: "photo", accept: "image/*", multiple: true });
+      label.append(input);
+      form.querySelector("button").before(label);
+    }
+  }
+  offerPhotos();
+  document.addEventListener("page-renewed", offerPhotos);
+}
+
+/** What the form says of itself, and the button that was pressed. */
+function aboutOf(form, submitter) {
+  return form.dataset.about ?? submitter?.textContent?.trim() ?? "";
+}
+
+function sendPlainly(form, submitter) {
+  if (submitter?.name) {
+    const { name, value } = submitter;
+    form.append(Object.assign(document.createElement("input"), { type: "hidden", name, value }));
+  }
+  form.submit();
+}
+
+/** A random UUID, also where the page did not come over TLS and the browser makes none. */
+function makeKey() {
+  if (crypto.randomUUID !== undefined) return crypto.randomUUID();
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  bytes[6] = (bytes[6] & 0x0f) | 0x40;
+  bytes[8] = (bytes[8] & 0x3f) | 0x80;
+  const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
+}
