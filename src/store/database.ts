@@ -7,7 +7,7 @@ import { Client, DatabaseError, Pool, types as builtIn } from "pg";
 import type { ClientBase, ClientConfig, CustomTypesConfig, PoolClient } from "pg";
 import { toDatabaseFailure } from "./database-failure.js";
 
-type Value = string | number | boolean | null | Date | readonly string[] | readonly number[];
+type Value = string | number | boolean | null | Date | Uint8Array | readonly string[] | readonly number[];
 
 export interface Queries {
   /** Runs one statement. The caller vouches for the shape of a row: it wrote the columns into the statement. */

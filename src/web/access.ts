@@ -77,6 +77,12 @@ export const ACCESS: readonly AccessRow[] = [
   row("GET", "crewDay", CREWS_TOO),
   row("GET", "printCrewDay", CREWS_TOO),
   row("GET", "printDay", PEOPLE),
+  row("GET", "crewPhotos", CREWS_TOO),
+  row("POST", "crewPhotos", [...OFFICE, "crew-lead"]),
+  row("GET", "crewPhoto", CREWS_TOO),
+  row("GET", "crewSmallPhoto", CREWS_TOO),
+  row("GET", "photo", PEOPLE),
+  row("GET", "smallPhoto", PEOPLE),
 
   row("GET", "crewLinks", OFFICE),
   row("POST", "makeCrewLink", OFFICE),

@@ -9,6 +9,7 @@ import type { Desk } from "../services/desk.js";
 import { machineClock, type Clock } from "../services/clock.js";
 import { NO_FEEDS, type Feeds } from "../services/feeds.js";
 import type { People } from "../services/people.js";
+import { NO_PHOTOS, type Photos } from "../services/photos.js";
 import type { CompanyRecord } from "../services/record.js";
 import { accountRoutes } from "./account-routes.js";
 import { callRoutes } from "./call-routes.js";
@@ -33,6 +34,7 @@ import { operationRoutes } from "./operation-routes.js";
 import { packAnswers } from "./packing.js";
 import { paths } from "./paths.js";
 import { peopleRoutes } from "./people-routes.js";
+import { photoRoutes } from "./photo-routes.js";
 import { printRoutes } from "./print-routes.js";
 import { publishRoutes } from "./publish-routes.js";
 import { recordRoutes } from "./record-routes.js";
@@ -52,6 +54,8 @@ export interface AppServices {
   readonly calls?: Calls;
   /** Without it, a calendar is told what stands, and not what has been changed or moved away. */
   readonly feeds?: Feeds;
+  /** Without it, there are no photos, and none is taken. */
+  readonly photos?: Photos;
   /** Whether the database answers; without it, it is taken to. */
   readonly isReady?: () => Promise<boolean>;
 }
@@ -97,6 +101,7 @@ export function createApp(
     record = NOTHING_ON_RECORD,
     calls = NO_CALLS,
     feeds = NO_FEEDS,
+    photos = NO_PHOTOS,
     isReady = ALWAYS,
   }: AppServices,
   options: AppOptions = {},
@@ -140,13 +145,15 @@ export function createApp(
   app.use(houseLinkRoutes(desk, people));
   app.use(liveRoutes(people, makeLiveStreams(desk, record, options)));
   app.use(officeRoutes(desk));
-  app.use(jobRoutes(desk));
+  app.use(jobRoutes(desk, photos));
   app.use(moveRoutes(desk));
   app.use(daysOffRoutes(desk));
   app.use(waysOutRoutes(desk));
   app.use(publishRoutes(desk));
   app.use(callRoutes(desk, calls));
-  app.use(recordRoutes(desk, record));
+  app.use(recordRoutes(desk, record, photos));
+  // Before the day sheets, whose address has a date in the same place.
+  app.use(photoRoutes(desk, photos));
   app.use(crewRoutes(desk));
   app.use(printRoutes(desk));
   app.use(holdRoutes(desk));

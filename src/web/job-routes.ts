@@ -4,10 +4,12 @@
  */
 import { Router, urlencoded, type Request, type Response } from "express";
 import { buildJobView } from "../board/job-view.js";
+import { buildPhotoViews, groupByTask, type PhotoView } from "../board/photo-view.js";
 import type { Fault } from "../domain/company-file.js";
 import type { Job } from "../domain/company-schema.js";
 import type { CompanyChange } from "../services/changes/company-change.js";
-import type { Desk } from "../services/desk.js";
+import type { Desk, DeskState } from "../services/desk.js";
+import type { Photos } from "../services/photos.js";
 import { actorOf } from "./actor.js";
 import { toFailedForm, WITHOUT_VERSION } from "./change-failure.js";
 import { readVersion } from "./form-body.js";
@@ -44,11 +46,11 @@ interface Asked {
 }
 
 /** The page of a house, and its forms. */
-export function jobRoutes(desk: Desk): Router {
+export function jobRoutes(desk: Desk, photos: Photos): Router {
   const router = Router();
   const readBody = urlencoded({ extended: false, limit: "64kb" });
 
-  const show = (res: Response, id: string, returned?: ReturnedForm): void => {
+  const show = async (res: Response, id: string, returned?: ReturnedForm): Promise<void> => {
     const state = desk.current();
     const reading = readingOf(state);
     const job = reading.jobs.get(id);
@@ -68,6 +70,7 @@ export function jobRoutes(desk: Desk): Router {
       forms: buildJobForms(state, job, returned),
       returned,
       slips,
+      photos: listPhotos(state, job, await photos.ofJob(id)),
     };
     renderPage(res, "job", {
       title: returned === undefined ? job.name : `${job.name}: not changed`,
@@ -79,11 +82,11 @@ export function jobRoutes(desk: Desk): Router {
 
   const make = async (req: Request, res: Response, asked: Asked): Promise<void> => {
     const { job, change, prefix, values, fields, anchor } = asked;
-    const showFailed = (status: number, faults: readonly Fault[]): void =>
+    const showFailed = (status: number, faults: readonly Fault[]): Promise<void> =>
       show(res.status(status), job, { prefix, values, faults: toFormFaults(faults, fields, prefix) });
     const seen = readVersion(req.body);
     if (seen === undefined) {
-      showFailed(WITHOUT_VERSION.status, WITHOUT_VERSION.faults);
+      await showFailed(WITHOUT_VERSION.status, WITHOUT_VERSION.faults);
       return;
     }
     const made = await desk.make({ ...change, why: values["reason"] ?? "", seen }, actorOf(res));
@@ -92,7 +95,7 @@ export function jobRoutes(desk: Desk): Router {
       return;
     }
     const failed = toFailedForm(made.error);
-    showFailed(failed.status, failed.faults);
+    await showFailed(failed.status, failed.faults);
   };
 
   /** The house that an address names. */
@@ -145,7 +148,7 @@ export function jobRoutes(desk: Desk): Router {
     const input = parseTaskForm(values);
     if (!input.ok) {
       const faults = input.error.map(({ field, sentence }) => ({ field: `${prefix}${field}`, sentence }));
-      show(res.status(422), job, { prefix, values, faults });
+      await show(res.status(422), job, { prefix, values, faults });
       return;
     }
     const change = { kind: "task-progress", job, task, input: input.value } as const;
@@ -153,4 +156,20 @@ export function jobRoutes(desk: Desk): Router {
   });
 
   return router;
+}
+
+/** Photos of a house beside its tasks, and those of the house as a whole. */
+function listPhotos(
+  { company }: DeskState,
+  job: Job,
+  photos: Awaited<ReturnType<Photos["ofJob"]>>,
+): {
+  readonly ofTasks: Readonly<Record<string, readonly PhotoView[]>>;
+  readonly ofHouse: readonly PhotoView[];
+} {
+  const ids = job.tasks.map(({ id }) => id);
+  const groups = groupByTask(photos, ids);
+  const viewsOf = (task: string | null): readonly PhotoView[] =>
+    buildPhotoViews(company, groups.get(task) ?? [], "en");
+  return { ofTasks: Object.fromEntries(ids.map((id) => [id, viewsOf(id)])), ofHouse: viewsOf(null) };
 }

@@ -32,6 +32,7 @@ export type PageName =
   | "link-made"
   | "move"
   | "people"
+  | "photo"
   | "plans"
   | "print"
   | "published"
@@ -70,15 +71,16 @@ const STYLES = {
   house: ["house"],
   "house-links": ["forms", "people"],
   invitation: ["forms", "people"],
-  job: ["hatches", "ledger", "forms"],
+  job: ["hatches", "ledger", "forms", "photos"],
   jobs: ["ledger"],
   "link-made": ["forms", "people"],
   move: ["ledger", "forms", "move"],
   people: ["forms", "people"],
+  photo: ["day-sheet", "forms", "photos"],
   plans: ["ledger", "forms"],
   print: ["print"],
   published: ["ledger", "forms", "published"],
-  record: ["forms", "record"],
+  record: ["forms", "record", "photos"],
   "sign-in": ["forms", "people"],
   slip: ["forms", "ways"],
   waiting: ["hatches", "ledger"],
@@ -87,7 +89,7 @@ const STYLES = {
 } as const satisfies Record<PageName, readonly string[]>;
 
 /** Pages for people who have no account: without the office's masthead. */
-const SHEETS: ReadonlySet<PageName> = new Set(["day-sheet", "house", "print"]);
+const SHEETS: ReadonlySet<PageName> = new Set(["day-sheet", "house", "photo", "print"]);
 
 /** Answers with a page. The plan behind it may change at any time, so that no browser keeps a copy of it. */
 export function renderPage(res: Response, page: PageName, locals: PageLocals): void {

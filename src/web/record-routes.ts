@@ -1,9 +1,11 @@
 /** The record: who changed what, when and why; each change taken back by form; and the plans that have been kept. */
 import { Router, urlencoded, type Request, type Response } from "express";
 import { buildRecordView, kindWords, type RecordEntryView } from "../board/record-view.js";
+import { buildPhotoViews, type PhotoView } from "../board/photo-view.js";
 import { buildPlanLines } from "../board/plan-lines-view.js";
 import { findWhyFault } from "../services/changes/apply-change.js";
 import type { Desk } from "../services/desk.js";
+import type { Photos } from "../services/photos.js";
 import type { CompanyRecord } from "../services/record.js";
 import type { RecordedChange } from "../store/record-store.js";
 import { actorOf } from "./actor.js";
@@ -25,8 +27,14 @@ interface ReturnedUndo {
   readonly sentence: string;
 }
 
+/** A row as the page gets it. */
+interface ShownEntry extends RecordEntryView {
+  readonly photos: readonly PhotoView[];
+  readonly returned: ReturnedUndo | null;
+}
+
 /** The record of the company. */
-export function recordRoutes(desk: Desk, record: CompanyRecord): Router {
+export function recordRoutes(desk: Desk, record: CompanyRecord, photos: Photos): Router {
   const router = Router();
   const readBody = urlencoded({ extended: false, limit: "16kb" });
 
@@ -38,15 +46,19 @@ export function recordRoutes(desk: Desk, record: CompanyRecord): Router {
       record.names(),
     ]);
     const shown = await withReturned(rows.slice(0, PAGE), returned);
+    const pictures = await photos.ofChanges(shown.map(({ version }) => version));
     const last = rows.length > PAGE ? rows[PAGE - 1] : undefined;
     const faults: readonly FormFault[] = parsed.ok ? [] : parsed.error;
     const view = {
-      entries: buildRecordView(shown, source).map(
-        (entry): RecordEntryView & { readonly returned: ReturnedUndo | null } => ({
-          ...entry,
-          returned: returned?.version === entry.version ? returned : null,
-        }),
-      ),
+      entries: buildRecordView(shown, source).map((entry): ShownEntry => ({
+        ...entry,
+        photos: buildPhotoViews(
+          company,
+          pictures.filter(({ version }) => version === entry.version),
+          "en",
+        ),
+        returned: returned?.version === entry.version ? returned : null,
+      })),
       query,
       faults:
         returned === undefined

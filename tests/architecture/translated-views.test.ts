@@ -9,7 +9,11 @@ const VIEWS = new URL("../../views/", import.meta.url);
 const TEMPLATES = [
   "pages/day-sheet.ejs",
   "pages/house.ejs",
+  "pages/photo.ejs",
   "pages/print.ejs",
+  "partials/fault-box.ejs",
+  "partials/photo-form.ejs",
+  "partials/photos.ejs",
   "partials/stamp.ejs",
 ] as const;
 

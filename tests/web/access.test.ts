@@ -65,13 +65,17 @@ describe("the access table", () => {
     for (const { may } of open) expect(may).toEqual(EVERYBODY);
   });
 
-  it("opens to crew leads nothing but the sheets of a crew that the address names", () => {
+  it("opens to crew leads nothing but the pages of a crew that the address names", () => {
     const own = ACCESS.filter(({ may }) => may.includes("crew-lead") && !may.includes("nobody"));
     expect(own.map(({ route }) => ROUTES[route])).toEqual([
       "/crew/:id/live",
       "/crew/:id",
       "/crew/:id/:date",
       "/crew/:id/:date/print",
+      "/crew/:id/photos",
+      "/crew/:id/photos",
+      "/crew/:id/photos/:photo",
+      "/crew/:id/photos/:photo/small",
     ]);
   });
 

@@ -1,0 +1,136 @@
+/** The form by which a crew sends a photo: what stands in it, and what it said when it comes back. */
+import { randomUUID } from "node:crypto";
+import { taskTitle } from "../board/board-tags.js";
+import { PHOTO_WORDS, type PhotoWords } from "../board/photo-words.js";
+import type { Language } from "../board/spoken-time.js";
+import type { Company } from "../domain/company-schema.js";
+import { fail, ok, type Result } from "../domain/result.js";
+import { parseInstant, type CivilDate } from "../domain/time.js";
+import { textOf } from "./form-body.js";
+
+/** A house, or a task of it, that a photo may be of. */
+export interface PhotoChoice {
+  /** `job` or `job/task`. */
+  readonly value: string;
+  readonly text: string;
+  readonly house: string;
+}
+
+export interface PhotoForm {
+  readonly crewId: string;
+  /** Made anew for each form, so that a photo that is sent twice is kept once. */
+  readonly key: string;
+  /** The day sheet to go on from. */
+  readonly date: CivilDate;
+  /** The report that the photo belongs to; null where it comes by itself. */
+  readonly report: string | null;
+  readonly choices: readonly PhotoChoice[];
+  readonly chosen: string;
+  readonly words: PhotoWords;
+  /** What the choices are about, in short. */
+  readonly about: string;
+  /** The language that the address asks for; undefined where the page speaks the crew's own. */
+  readonly asks: Language | undefined;
+}
+
+export interface PhotoFormFacts {
+  readonly crewId: string;
+  readonly date: CivilDate;
+  readonly report?: string;
+  /** What it may be of, the likeliest first. */
+  readonly choices: readonly PhotoChoice[];
+  readonly chosen?: string;
+  readonly language: Language;
+  readonly asks?: Language | undefined;
+}
+
+/** For views/partials/photo-form.ejs. */
+export function buildPhotoForm(facts: PhotoFormFacts): PhotoForm {
+  const { crewId, date, report = null, choices, chosen = "", language, asks } = facts;
+  const about = [...new Set(choices.map(({ house }) => house))].join(", ");
+  return {
+    crewId,
+    key: randomUUID(),
+    date,
+    report,
+    choices,
+    chosen,
+    words: PHOTO_WORDS[language],
+    about,
+    asks,
+  };
+}
+
+/** Work that a photo may be of. */
+export interface PhotoSubject {
+  readonly job: string;
+  readonly task: string;
+}
+
+/** Of these houses each task that is given, and the house itself, in their order. */
+export function listPhotoChoices(
+  company: Company,
+  work: readonly PhotoSubject[],
+  language: Language,
+): readonly PhotoChoice[] {
+  const jobs = company.jobs.filter(({ id }) => work.some(({ job }) => job === id));
+  const rank = (id: string): number => work.findIndex(({ job }) => job === id);
+  return jobs
+    .toSorted((one, other) => rank(one.id) - rank(other.id))
+    .flatMap((job) => {
+      const tasks = new Set(work.filter((item) => item.job === job.id).map(({ task }) => task));
+      const ofTasks = job.tasks
+        .filter(({ id }) => tasks.has(id))
+        .map(({ id, title, area }) => ({
+          value: `${job.id}/${id}`,
+          text: `${job.name}: ${taskTitle(title, area)}`,
+          house: job.name,
+        }));
+      const whole = { value: job.id, text: PHOTO_WORDS[language].wholeHouse(job.name), house: job.name };
+      return [...ofTasks, whole];
+    });
+}
+
+/** What the form said, but for the photo. */
+export interface PhotoFields {
+  readonly key: string;
+  readonly reportKey: string | null;
+  readonly jobId: string;
+  readonly taskId: string | null;
+  readonly takenAt: Date | null;
+}
+
+const UUID = /^[0-9a-f]{8}-(?:[0-9a-f]{4}-){3}[0-9a-f]{12}$/i;
+const ID = /^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$/;
+
+export function isPhotoKey(text: string): boolean {
+  return UUID.test(text);
+}
+
+/** Reads the fields; fails with a sentence for each that can mean nothing. */
+export function parsePhotoFields(
+  body: unknown,
+  zone: string,
+  words: PhotoWords,
+): Result<PhotoFields, readonly string[]> {
+  const [key, report, takenAt] = ["key", "report", "takenAt"].map((name) => textOf(body, name).trim());
+  // A form that chooses between houses and their tasks at once names both in one field.
+  const [jobId = "", ...rest] = textOf(body, "job").split("/");
+  const taskId = textOf(body, "task") || rest.join("/");
+  const minute = parseInstant(takenAt ?? "", zone);
+  const faults = [
+    UUID.test(key ?? "") ? "" : words.noKey,
+    report === "" || UUID.test(report ?? "") ? "" : words.noReport,
+    ID.test(jobId) ? "" : words.noHouse,
+    taskId === "" || ID.test(taskId) ? "" : words.noTask,
+    takenAt === "" || minute !== undefined ? "" : words.noTime,
+  ].filter((sentence) => sentence !== "");
+  if (faults.length > 0) return fail(faults);
+  return ok({
+    key: (key ?? "").toLowerCase(),
+    reportKey: report?.toLowerCase() || null,
+    jobId,
+    taskId: taskId === "" ? null : taskId,
+    takenAt: minute === undefined ? null : new Date(minute * 60_000),
+  });
+}
