@@ -18,6 +18,7 @@ export const BACKED_UP = [
   "call_to_make",
   "private_link",
   "fed_event",
+  "site_report",
 ] as const;
 export const LEFT_OUT = ["company_state", "migration", "session", "invitation", "sign_in_attempt"] as const;
 export type BackedUpTable = (typeof BACKED_UP)[number];

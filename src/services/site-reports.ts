@@ -1,0 +1,53 @@
+/** Reports from site as pages read them, and the office's mark that it is done with one. */
+import { addDays, dayStart, type CivilDate } from "../domain/time.js";
+import type { Actor } from "../domain/person.js";
+import type { Database } from "../store/database.js";
+import { findReport, SiteReportStore, type SiteReport } from "../store/site-report-store.js";
+
+export interface SiteReports {
+  /** Those that the office has not done with first, then the newest first. */
+  list(limit: number): Promise<readonly SiteReport[]>;
+  ofJob(job: string): Promise<readonly SiteReport[]>;
+  /** What a crew has said about a date of `zone` or on it, the newest first. */
+  ofCrewDay(crew: string, date: CivilDate, zone: string): Promise<readonly SiteReport[]>;
+  /** The report of that key. */
+  find(key: string): Promise<SiteReport | undefined>;
+  countOpen(): Promise<number>;
+  /** Undefined where there is no such report. */
+  settle(id: number, by: Actor): Promise<SiteReport | undefined>;
+  unsettle(id: number): Promise<SiteReport | undefined>;
+}
+
+/** Far more than a crew says in a day, and than a house has. */
+const MOST_SHOWN = 100;
+
+/** The reports of a database that has been migrated. `now`: when one is settled. */
+export function openSiteReports(database: Database, now: () => Date = () => new Date()): SiteReports {
+  const store = new SiteReportStore(database);
+  const toDate = (date: CivilDate, zone: string): Date => new Date(dayStart(date, zone) * 60_000);
+  return {
+    list: (limit) => store.list(limit),
+    ofJob: (job) => store.listOfJob(job, MOST_SHOWN),
+    ofCrewDay: (crew, date, zone) =>
+      store.listOfCrewDay(
+        crew,
+        { date, from: toDate(date, zone), to: toDate(addDays(date, 1), zone) },
+        MOST_SHOWN,
+      ),
+    find: (key) => findReport(database, key),
+    countOpen: () => store.countOpen(),
+    settle: (id, by) => store.settle(id, { at: now(), by: by.personName }),
+    unsettle: (id) => store.settle(id, null),
+  };
+}
+
+/** Where there is no database: none. */
+export const NO_SITE_REPORTS: SiteReports = {
+  list: () => Promise.resolve([]),
+  ofJob: () => Promise.resolve([]),
+  ofCrewDay: () => Promise.resolve([]),
+  find: () => Promise.resolve(undefined),
+  countOpen: () => Promise.resolve(0),
+  settle: () => Promise.resolve(undefined),
+  unsettle: () => Promise.resolve(undefined),
+};
