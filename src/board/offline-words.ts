@@ -15,8 +15,7 @@ export interface OfflineWords {
 }
 
 export interface ScriptWords {
-  readonly waitingOne: string;
-  readonly waitingMany: string;
+  readonly notWithOffice: string;
   readonly allTaken: string;
   readonly hint: string;
   readonly waiting: string;
@@ -38,8 +37,7 @@ const en: OfflineWords = {
   notKept: "No signal, and this phone has no copy of this page. It has:",
   label: "On this phone",
   script: {
-    waitingOne: "The office does not have 1 report yet",
-    waitingMany: "The office does not have {n} reports yet",
+    notWithOffice: "Not with the office yet: {n}",
     allTaken: "The office has it all",
     hint: "Kept on this phone, also when it is switched off, and sent as soon as there is signal.",
     waiting: "Waiting to be sent.",
@@ -62,22 +60,21 @@ const es: OfflineWords = {
   notKept: "Sin señal, y este teléfono no guardó copia de esta página. Tiene:",
   label: "En este teléfono",
   script: {
-    waitingOne: "A la oficina aún le falta 1 aviso",
-    waitingMany: "A la oficina aún le faltan {n} avisos",
+    notWithOffice: "Aún no llega a la oficina: {n}",
     allTaken: "La oficina ya tiene todo",
-    hint: "Guardado en este teléfono, aunque se apague; se envía en cuanto haya señal.",
-    waiting: "Por enviar.",
+    hint: "Guardado en este teléfono, aunque se apague; se manda en cuanto haya señal.",
+    waiting: "Por mandar.",
     closed:
-      "Su enlace ya no abre nada. Esto queda en el teléfono: abra aquí un enlace nuevo de la oficina y se envía.",
+      "Su enlace ya no abre nada. Esto queda en el teléfono: abra aquí un enlace nuevo de la oficina y se manda.",
     refused: "La oficina no pudo recibir esto.",
     taken: "La oficina ya lo tiene.",
     takeBack: "Retirarlo",
-    again: "Enviarlo otra vez",
-    kept: "Guardado en este teléfono a las {time}. Se envía solo.",
+    again: "Mandarlo otra vez",
+    kept: "Guardado en este teléfono a las {time}. Se manda solo.",
     photos: "Fotos de esto",
     photoOf: "Foto: {about}",
     photoTooBig:
-      "La foto {name} pasa de 10 MB y este teléfono no puede reducirla. Elija otra foto y envíe el aviso otra vez.",
+      "La foto {name} pasa de 10 MB y este teléfono no puede reducirla. Elija otra foto y mande el reporte otra vez.",
   },
 };
 

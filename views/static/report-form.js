@@ -6,8 +6,10 @@ import { MOST_BYTES, scalePhoto } from "./photo-scaling.js";
 import { clockOf } from "./said-list.js";
 import { keepSaid } from "./said-store.js";
 
-/** Nobody means it twice within this time: a thumb with a glove on has touched the button again. */
+/** Nobody means the same twice within this time: a thumb with a glove on has touched the button again. */
 const TWICE_MS = 1500;
+/** What each form has said last, and when. @type {WeakMap<HTMLFormElement, { text: string, at: number }>} */
+const lastSaid = new WeakMap();
 
 /**
  * @param {HTMLElement} box the element of views/partials/offline.ejs
@@ -22,9 +24,6 @@ export function takeOverForms(box, words, send) {
     const form = event.target;
     if (!isOurs(form)) return;
     event.preventDefault();
-    if (form.dataset.keeping !== undefined) return;
-    form.dataset.keeping = "";
-    setTimeout(() => delete form.dataset.keeping, TWICE_MS);
     say(form, event.submitter).catch(() => sendPlainly(form, event.submitter));
   });
 
@@ -32,6 +31,7 @@ export function takeOverForms(box, words, send) {
     const path = new URL(form.action).pathname;
     const given = new FormData(form);
     if (submitter?.name) given.append(submitter.name, submitter.value);
+    if (isSameAgain(form, given)) return;
     const files = [...given.values()].filter((value) => value instanceof File && value.size > 0);
     const fields = Object.fromEntries([...given].filter(([, value]) => typeof value === "string"));
     const said = { crew, saidAt: Date.now(), about: aboutOf(form, submitter), state: "waiting", sentence: "", failures: 0 };
@@ -58,10 +58,10 @@ export function takeOverForms(box, words, send) {
     send();
   }
 
-  function makePicture(said, file, photo, { job, task }, report) {
+  function makePicture(said, file, photo, { job, task, lang }, report) {
     const key = makeKey();
     const takenAt = new Date(file.lastModified).toISOString();
-    const known = Object.entries({ key, report, job, task, takenAt }).filter(([, value]) => value);
+    const known = Object.entries({ key, report, job, task, takenAt, lang }).filter(([, value]) => value);
     const about = words.photoOf.replace("{about}", said.about);
     return { ...said, kind: "photo", key, address: photos, fields: Object.fromEntries(known), photo, about };
   }
@@ -88,9 +88,29 @@ export function takeOverForms(box, words, send) {
   document.addEventListener("page-renewed", offerPhotos);
 }
 
-/** What the form says of itself, and the button that was pressed. */
+/** Whether the form has said just that a moment ago. */
+function isSameAgain(form, given) {
+  const named = [...given].map(([name, value]) => [name, value instanceof File ? [value.name, value.size] : value]);
+  const text = JSON.stringify(named.filter(([name]) => name !== "key"));
+  const last = lastSaid.get(form);
+  const at = Date.now();
+  if (last !== undefined && last.text === text && at - last.at < TWICE_MS) return true;
+  lastSaid.set(form, { text, at });
+  return false;
+}
+
+/** What the form says of itself, and what was entered or chosen in it. */
 function aboutOf(form, submitter) {
-  return form.dataset.about ?? submitter?.textContent?.trim() ?? "";
+  const entered = [...form.elements].flatMap((field) => {
+    if (!field.matches("input:not([type=hidden], [type=file], [type=radio]:not(:checked)), select, textarea")) return [];
+    if (field.type === "checkbox" && !field.checked) return [];
+    const chosen = field.tagName === "SELECT" ? field.selectedOptions[0]?.textContent : undefined;
+    const labelled = field.type === "radio" || field.type === "checkbox" ? field.labels?.[0]?.textContent : undefined;
+    const text = (chosen ?? labelled ?? field.value).trim();
+    return text === "" ? [] : [text];
+  });
+  const about = form.dataset.about ?? submitter?.textContent?.trim() ?? "";
+  return [about, ...entered].join(" · ");
 }
 
 function sendPlainly(form, submitter) {

@@ -32,8 +32,8 @@ export function makeSaidList(box, words, send) {
   }
 
   function render() {
-    const many = before.length === 1 ? words.waitingOne : words.waitingMany.replace("{n}", String(before.length));
-    const heading = make("h2", before.length === 0 ? words.allTaken : many);
+    const open = words.notWithOffice.replace("{n}", String(before.length));
+    const heading = make("h2", before.length === 0 ? words.allTaken : open);
     const entries = [...before, ...taken.map((entry) => ({ ...entry, state: "taken" }))].map(renderEntry);
     const list = make("ul");
     list.append(...entries);
