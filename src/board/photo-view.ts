@@ -26,18 +26,19 @@ export interface PhotoView {
   readonly width: number;
   readonly height: number;
   readonly alt: string;
-  /** "Alder, Tue 8 Dec, 2:15 pm". */
+  /** "Alder, Tue 8 Dec, 2:15 pm", or what it shows in the place of the crew. */
   readonly caption: string;
 }
 
 /** The longer side of a small picture, in pixels. */
 const SMALL_SIDE = 320;
 
-/** In the order in which they were given. */
+/** In the order in which they were given. `under`: what a caption begins with. */
 export function buildPhotoViews(
   company: Company,
   photos: readonly PhotoFacts[],
   language: Language,
+  under: "crew" | "work" = "crew",
 ): readonly PhotoView[] {
   const words = PHOTO_WORDS[language];
   return photos.map((photo) => {
@@ -54,7 +55,7 @@ export function buildPhotoViews(
       width: Math.max(1, Math.round(photo.width * scale)),
       height: Math.max(1, Math.round(photo.height * scale)),
       alt: words.alt(what, crew, when),
-      caption: `${crew}, ${when}`,
+      caption: `${under === "crew" ? crew : what}, ${when}`,
     };
   });
 }

@@ -9,6 +9,7 @@ import type { Actor } from "../domain/person.js";
 import { fail, invariant, ok, type Result } from "../domain/result.js";
 import { CompanyStore } from "../store/company-store.js";
 import type { Database } from "../store/database.js";
+import type { ChangeEntry } from "../store/record-store.js";
 import {
   findPhotoFile,
   hasPhoto,
@@ -22,6 +23,7 @@ import {
   type PhotoRow,
   type PhotoSize,
 } from "../store/photo-store.js";
+import { machineClock, type Clock } from "./clock.js";
 import { makePicture, type PictureFault } from "./photos/picture.js";
 
 /** A photo as it is sent. */
@@ -59,20 +61,26 @@ export interface Photos {
   find(id: number, size: PhotoSize): Promise<PhotoFile | undefined>;
 }
 
-/** The photos of a database that has been migrated. `now`: when one is received. */
-export function openPhotos(database: Database, now: () => Date = () => new Date()): Photos {
+/** The photos of a database that has been migrated. `clock`: when one is received; `now`: when it is put on record. */
+export function openPhotos(
+  database: Database,
+  clock: Clock = machineClock,
+  now: () => Date = () => new Date(),
+): Photos {
   const store = new CompanyStore(database);
   return {
     async take(sent, by) {
       if (await hasPhoto(database, sent.key)) return ok("taken-before");
       const picture = await makePicture(sent.file);
       if (!picture.ok) return picture;
-      const receivedAt = now();
+      const receivedAt = new Date(clock() * MS_PER_MINUTE);
       const { key, reportKey, jobId, taskId, crew } = sent;
       const takenAt = earlier(sent.takenAt ?? receivedAt, receivedAt);
       const about = { key, reportKey, jobId, taskId, crewId: crew.id, takenAt, receivedAt };
       const photo = { ...about, saidBy: by.personName, ...picture.value };
-      return writePhoto(store, photo, sayAdded(sent), by);
+      const { personId, personName } = by;
+      const entry = { madeAt: now(), personId, personName, kind: "photo-added", why: "" };
+      return writePhoto(store, photo, { ...entry, sentence: sayAdded(sent) });
     },
     ofJob: (jobId) => listPhotosOfJob(database, jobId),
     ofCrew: (crewId, limit) => listPhotosOfCrew(database, crewId, limit),
@@ -83,20 +91,19 @@ export function openPhotos(database: Database, now: () => Date = () => new Date(
   };
 }
 
+const MS_PER_MINUTE = 60_000;
 const NONE = Promise.resolve([]);
 const earlier = (one: Date, other: Date): Date => (one < other ? one : other);
 
 async function writePhoto(
   store: CompanyStore,
   photo: NewPhoto,
-  sentence: string,
-  { personId, personName }: Actor,
+  entry: ChangeEntry,
 ): Promise<Result<PhotoTaken, never>> {
   const written = await store.write<PhotoTaken>(async ({ source }, queries) => {
     // The same photo may have come while this one was being looked at.
     if (await hasPhoto(queries, photo.key)) return fail("taken-before");
     invariant(source !== undefined, "there is a company, for a crew of it has sent the photo");
-    const entry = { madeAt: photo.receivedAt, personId, personName, kind: "photo-added", sentence, why: "" };
     return ok({ source, entry, also: (within, version) => insertPhoto(within, version, photo) });
   });
   return ok(written.ok ? "taken" : written.error);

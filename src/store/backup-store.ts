@@ -19,6 +19,7 @@ export const BACKED_UP = [
   "private_link",
   "fed_event",
   "site_report",
+  "photo",
 ] as const;
 export const LEFT_OUT = ["company_state", "migration", "session", "invitation", "sign_in_attempt"] as const;
 export type BackedUpTable = (typeof BACKED_UP)[number];

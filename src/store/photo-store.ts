@@ -4,6 +4,7 @@
  * there again.
  */
 import type { Queries } from "./database.js";
+import { standsSql } from "./standing-change.js";
 
 /** A photo without the picture. */
 export interface PhotoRow {
@@ -48,14 +49,7 @@ const COLUMNS = `photo.id, photo.version, photo.report_key as "reportKey", photo
   photo.task_id as "taskId", photo.crew_id as "crewId", photo.taken_at as "takenAt",
   photo.received_at as "receivedAt", photo.said_by as "saidBy", photo.width, photo.height`;
 
-/** An undo may itself be taken back: a change stands where an even number of undos hangs on it. */
-const STANDS = `(
-  with recursive undoing as (
-    select version, 1 as depth from change where undoes = photo.version
-    union all
-    select change.version, depth + 1 from undoing join change on change.undoes = undoing.version
-  )
-  select coalesce(max(depth), 0) % 2 = 0 from undoing)`;
+const STANDS = standsSql("photo.version");
 
 /** Whether a photo of that key has come before, taken back or not. */
 export async function hasPhoto(queries: Queries, key: string): Promise<boolean> {

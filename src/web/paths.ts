@@ -118,7 +118,12 @@ export const paths = {
   crewReport: (id: string, date: string, language?: Language) =>
     `/crew/${part(id)}/${part(date)}/report${inLanguage(language)}`,
   crewReports: (id: string) => `/crew/${part(id)}/reports`,
-  crewPhotos: (id: string) => `/crew/${part(id)}/photos`,
+  /** `date`: the day whose work a photo may be of, on the page. */
+  crewPhotos: (id: string, date?: string, language?: Language) =>
+    withQuery(`/crew/${part(id)}/photos`, {
+      ...(date !== undefined && { date }),
+      ...(language !== undefined && { lang: language }),
+    }),
   crewPhoto: (id: string, photo: number) => `/crew/${part(id)}/photos/${photo}`,
   crewSmallPhoto: (id: string, photo: number) => `/crew/${part(id)}/photos/${photo}/small`,
   photo: (id: number) => `/photos/${id}`,

@@ -65,7 +65,7 @@ export function photoRoutes(desk: Desk, photos: Photos): Router {
       faults: faults.map((text) => ({ field: undefined, sentence: text })),
       sentence,
       photoForm,
-      photos: buildPhotoViews(company, await photos.ofCrew(crew.id, MOST_SHOWN), language),
+      photos: buildPhotoViews(company, await photos.ofCrew(crew.id, MOST_SHOWN), language, "work"),
       back: paths.crewDay(crew.id, date, asks),
     };
     const title = `${crew.name}, ${faults.length > 0 ? words.notTaken : words.photos}`;
@@ -193,17 +193,18 @@ function languageOf({ fields, crew }: Asked): Language {
   return languageAsked(fields) ?? crew.language;
 }
 
-/** What the crew works on that day, and what it has under way, for a photo to be of. */
+/** What the crew works on today, on that day, and has under way, for a photo to be of. */
 function listWork(state: DeskState, crew: Crew, date: CivilDate): readonly PhotoSubject[] {
-  const ofDay = crewReadingOf(state)
-    .dayOf(crew.id, date)
-    .flatMap(({ job, task }) => (job === null || task === null ? [] : [{ job: job.id, task: task.id }]));
+  const reading = crewReadingOf(state);
+  const ofDays = [...reading.dayOf(crew.id, state.today), ...reading.dayOf(crew.id, date)].flatMap(
+    ({ job, task }) => (job === null || task === null ? [] : [{ job: job.id, task: task.id }]),
+  );
   const underWay = state.company.jobs.flatMap((job) =>
     job.tasks
       .filter(({ status, doneBy }) => status === "under-way" && doneBy === crew.id)
       .map(({ id }) => ({ job: job.id, task: id })),
   );
-  return [...ofDay, ...underWay];
+  return [...ofDays, ...underWay];
 }
 
 /** The day that the form was on. */

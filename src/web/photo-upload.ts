@@ -14,7 +14,7 @@ const MOST_PHOTO_BYTES = MOST_PHOTO_MEGABYTES * MEGABYTE;
 const MOST_BODY_BYTES = MOST_PHOTO_BYTES + MEGABYTE / 16;
 /** Whoever goes on for longer than this does not wait for an answer. */
 const MOST_THROWN_AWAY_BYTES = 128 * MEGABYTE;
-const MOST_AT_ONCE = 8;
+const MOST_AT_ONCE = 12;
 
 export interface PhotoUpload {
   readonly fields: unknown;

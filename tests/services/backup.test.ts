@@ -3,9 +3,11 @@ import { afterEach, describe, expect, it } from "vitest";
 import { parseCompanyText } from "../../src/domain/company-file.js";
 import { present } from "../../src/domain/result.js";
 import { openPeople } from "../../src/services/people.js";
+import { restore, takeBackup } from "../../src/services/backup.js";
+import { readBackup, type RestoredFile } from "../../src/services/backup-file.js";
 import { BACKED_UP, LEFT_OUT } from "../../src/store/backup-store.js";
 import { CompanyStore } from "../../src/store/company-store.js";
-import { openDatabase, type Database } from "../../src/store/database.js";
+import { openDatabase, type Database, type Queries } from "../../src/store/database.js";
 import { backupText, oldBackupText, readTables, restoreText } from "../support/backup.js";
 import { aCompany, aJob, aTask } from "../support/company-builder.js";
 import { listTestEngines, makeTestDatabase, type TestDatabase } from "../support/database.js";
@@ -232,3 +234,114 @@ describe("a restore", () => {
     expect((await new CompanyStore(fresh).read()).version).toBe(0);
   });
 });
+
+/** Bytes that do not pack, as those of a photo; the same for the same number. */
+const PHOTO_SQL = `
+  insert into photo (key, version, job_id, crew_id, taken_at, received_at, said_by, width, height, bytes, small, digest)
+  select gen_random_uuid(), 1, 'j1', 'alder', now(), now(), 'Noor', 1600, 1200,
+    (select string_agg(sha512((number || '/' || piece)::bytea), '' order by piece) from generate_series(1, 4800) piece),
+    sha512(number::text::bytea), 'digest-' || number
+  from generate_series(1, $1::integer) number`;
+const PHOTOS = 200;
+
+describe("of a company with 200 photos of 300 KB", () => {
+  const digestsOf = (database: Database): Promise<readonly object[]> =>
+    database.query(
+      "select id, key, length(bytes) as length, sha256(bytes)::text, sha256(small)::text from photo order by id",
+    );
+
+  async function aDatabaseWithPhotos(): Promise<Database> {
+    await desks.open(ONE_HOUSE);
+    const database = await desks.database();
+    await database.query(PHOTO_SQL, [PHOTOS]);
+    return database;
+  }
+
+  it("a backup reads on only when what it has read is written, and never has many photos in hand", async () => {
+    const database = await aDatabaseWithPhotos();
+    let [readCharacters, takenCharacters, most] = [0, 0, 0];
+    const watched = watchReading(database, (characters) => {
+      readCharacters += characters;
+      most = Math.max(most, readCharacters - takenCharacters);
+    });
+    await takeBackup(watched, async (lines) => {
+      // As slow as a disk can be: whatever reads ahead without being asked does so now.
+      for await (const line of lines) {
+        await new Promise((resolve) => setImmediate(resolve));
+        takenCharacters += line.length;
+      }
+    });
+    const photo = 2 * 300 * 1024;
+    expect(takenCharacters).toBeGreaterThan(PHOTOS * photo);
+    expect(most).toBeLessThan(5 * photo);
+  });
+
+  it("a restore reads on only when what it has read is written, and brings back the same bytes", async () => {
+    const database = await aDatabaseWithPhotos();
+    const pieces: Uint8Array[] = [];
+    await takeBackup(database, async (lines) => {
+      for await (const line of lines) pieces.push(Buffer.from(line));
+    });
+    let [readBytes, writtenCharacters, most] = [0, 0, 0];
+    const file: RestoredFile = {
+      // oxlint-disable-next-line typescript/require-await -- what a file is read by is asynchronous
+      async *chunks() {
+        [readBytes, writtenCharacters] = [0, 0];
+        for (const piece of pieces) {
+          for (let at = 0; at < piece.length; at += 65_536) {
+            const chunk = piece.subarray(at, at + 65_536);
+            readBytes += chunk.length;
+            yield chunk;
+          }
+        }
+      },
+    };
+    const contents = await readBackup(file);
+    if (!contents.ok) throw new Error(contents.error.join("\n"));
+    const fresh = await anotherDatabase();
+    const watched = watchWriting(fresh, (characters) => {
+      most = Math.max(most, readBytes - writtenCharacters - characters);
+      writtenCharacters += characters;
+    });
+    expect(await restore(watched, contents.value, { now: NOW })).toEqual({ ok: true, value: "backup" });
+    // Where one is written, no more than that one and the beginning of the next has been read.
+    expect(most).toBeLessThan(3 * 300 * 1024);
+    expect(await digestsOf(fresh)).toEqual(await digestsOf(database));
+    expect(await digestsOf(fresh)).toHaveLength(PHOTOS);
+  });
+});
+
+/** Tells how many characters come out of a database in one answer. */
+function watchReading(database: Database, tell: (characters: number) => void): Database {
+  return {
+    ...database,
+    connect: async () => {
+      const connection = await database.connect();
+      return {
+        ...connection,
+        query: async <Row extends object>(sql: string, values?: Parameters<Queries["query"]>[1]) => {
+          const rows = await connection.query<Row>(sql, values);
+          tell(rows.reduce((sum, row) => sum + JSON.stringify(row).length, 0));
+          return rows;
+        },
+      };
+    },
+  };
+}
+
+/** Tells how many characters go into a database with each row. */
+function watchWriting(database: Database, tell: (characters: number) => void): Database {
+  return {
+    ...database,
+    transaction: (work) =>
+      database.transaction((queries) =>
+        work({
+          query: (sql, values = []) => {
+            const characters = values.reduce((sum: number, value) => sum + String(value).length, 0);
+            if (sql.startsWith("insert into")) tell(characters);
+            return queries.query(sql, values);
+          },
+        }),
+      ),
+  };
+}

@@ -18,7 +18,9 @@ import { layDemo, readDemoTemplate } from "../../src/services/demo.js";
 import type { Desk } from "../../src/services/desk.js";
 import { openFeeds } from "../../src/services/feeds.js";
 import { openPeople } from "../../src/services/people.js";
+import { openPhotos } from "../../src/services/photos.js";
 import { openRecord } from "../../src/services/record.js";
+import { openSiteReports } from "../../src/services/site-reports.js";
 import { openDatabase, type Database } from "../../src/store/database.js";
 import { createApp, type AppOptions } from "../../src/web/app.js";
 import { makeTestDatabase } from "./database.js";
@@ -66,6 +68,8 @@ export async function startServer(
         record: openRecord(database),
         calls: openCalls(database),
         feeds: openFeeds(database),
+        photos: openPhotos(database, clock),
+        reports: openSiteReports(database, clock),
       },
       { clock, ...options },
     ),

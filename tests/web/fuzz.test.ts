@@ -11,6 +11,7 @@ import { Random } from "../../src/planner/core/random.js";
 import { openCalls } from "../../src/services/calls.js";
 import { openDesk, type OpenDesk } from "../../src/services/company-desk.js";
 import { openPeople, type People } from "../../src/services/people.js";
+import { openPhotos } from "../../src/services/photos.js";
 import { openRecord } from "../../src/services/record.js";
 import { openDatabase, type Database } from "../../src/store/database.js";
 import { findAccess, type Asker } from "../../src/web/access.js";
@@ -42,7 +43,7 @@ beforeAll(async () => {
   await desk.load(await demoCompany(), COMMAND_LINE, "");
   people = openPeople(database, { passwordCost: CHEAP });
   const app = createApp(
-    { desk, people, record: openRecord(database), calls: openCalls(database) },
+    { desk, people, record: openRecord(database), calls: openCalls(database), photos: openPhotos(database) },
     { log: (_reference, error) => bugs.push(error) },
   );
   server = createServer(app);
