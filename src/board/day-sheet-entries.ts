@@ -49,6 +49,8 @@ export interface EntryView {
   readonly after: readonly string[];
   readonly bring: readonly string[];
   readonly checklist: readonly string[];
+  /** Of work, its number on the page for reports (day-tasks.ts); null of anything else. */
+  readonly report: number | null;
   /** At the first entry at a house: the usual cautions for the day's work there. */
   readonly cautions: readonly { readonly text: string; readonly rule: string }[];
 }
@@ -83,12 +85,19 @@ export function listEntries(
       before: [],
       after: [],
       bring: [],
+      report: block.kind === "work" ? reportNumber(blocks, block) : null,
       checklist: block.kind === "cleanup" ? endOfDay(reading, blocks, block, date, language) : [],
       cautions:
         isNewPlace && block.job !== null ? cautionsAt(reading, blocks, block.job, date, language) : [],
     };
     return block.kind === "work" ? { ...entry, ...workParts(reading, blocks, index, language) } : entry;
   });
+}
+
+/** As day-tasks.ts counts them: each task of the day once, in order. */
+function reportNumber(blocks: readonly DayBlock[], { task }: DayBlock): number {
+  const worked = blocks.filter((block) => block.kind === "work" && block.job !== null && block.task !== null);
+  return [...new Set(worked.map((block) => block.task))].indexOf(task) + 1;
 }
 
 function plainTitle(

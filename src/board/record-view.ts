@@ -141,6 +141,7 @@ const KINDS: Readonly<Record<string, string>> = {
   "job-paused": "house paused",
   "way-taken": "way out taken",
   "slip-recorded": "slip recorded",
+  "site-report": "report from site",
   "photo-added": "photo added",
   "plan-published": "plan published",
   "sheet-released": "day sheet released",

@@ -73,6 +73,7 @@ export interface Words {
   readonly controls: string;
   readonly print: string;
   readonly printHint: string;
+  readonly report: string;
   readonly photos: string;
   /** What a sheet is: what was published, or a forecast. */
   readonly standing: Readonly<Record<SheetStanding, string>>;
@@ -152,6 +153,7 @@ const en: Words = {
   controls: "Other days and language",
   print: "Print this sheet",
   printHint: "Print this page on letter paper: one page.",
+  report: "Report",
   photos: "Send a photo",
   standing: {
     published: "Published: this day holds.",
@@ -236,6 +238,7 @@ const es: Words = {
   controls: "Otros días e idioma",
   print: "Imprimir esta hoja",
   printHint: "Imprima esta página en papel carta: una hoja.",
+  report: "Avisar",
   photos: "Mandar una foto",
   standing: {
     published: "Publicado: este día es firme.",

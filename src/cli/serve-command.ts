@@ -19,6 +19,7 @@ import { openFeeds } from "../services/feeds.js";
 import { openPeople } from "../services/people.js";
 import { openPhotos } from "../services/photos.js";
 import { openRecord } from "../services/record.js";
+import { openSiteReports } from "../services/site-reports.js";
 import { IMPROVING, IMPROVING_BY_COUNT, QUICK_ITERATIONS, USUAL_SEED } from "../services/planning-budget.js";
 import type { Database } from "../store/database.js";
 import { createApp } from "../web/app.js";
@@ -146,6 +147,7 @@ async function serveDesk(
       calls: openCalls(database),
       feeds: openFeeds(database),
       photos: openPhotos(database, asOf === undefined ? machineClock : makeFixedClock(asOf)),
+      reports: openSiteReports(database, asOf === undefined ? machineClock : makeFixedClock(asOf)),
       isReady: () => answers(database),
     },
     {

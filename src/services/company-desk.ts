@@ -30,6 +30,7 @@ import { makePlanChecker, type CheckPlan } from "./plan-checker.js";
 import { startPlanningWorker, type PlanningWorker } from "./planning-worker.js";
 import { findPublication } from "./publication.js";
 import { publish } from "./publish-action.js";
+import { takeReport, type ReportInput, type ReportTaken } from "./report-action.js";
 import type { TakeWay, WaysAsk, WaysShown } from "./ways.js";
 import { compare, take } from "./ways-action.js";
 
@@ -162,6 +163,10 @@ class CompanyDesk implements OpenDesk {
       const entry = this.#entry(change.kind, sentence, by, change.why ?? "");
       return ok({ source, entry });
     });
+  }
+
+  report(input: ReportInput, by: Actor): Promise<Result<ReportTaken, ChangeFailure>> {
+    return this.#follow(takeReport(this.#door, input, by));
   }
 
   publish(input: PublishInput, by: Actor): Promise<Result<void, ChangeFailure>> {

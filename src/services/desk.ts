@@ -14,6 +14,7 @@ import type { MoveRefusal, MoveWish } from "../planner/moving/move-refusal.js";
 import type { MoveFound } from "./move-planner.js";
 import type { PlanningProgress } from "./planning-messages.js";
 import type { Publication } from "./publication.js";
+import type { ReportInput, ReportTaken } from "./report-action.js";
 import type { TakeWay, WaysAsk, WaysShown } from "./ways.js";
 
 /** A request that was understood and is not allowed; `sentence` is for the person who made it. */
@@ -87,6 +88,11 @@ export interface Desk {
   onChange(listener: () => void): () => void;
   /** Makes a change, puts it on record and plans again; resolves when what stands has it. */
   make(change: CompanyChange, by: Actor): Promise<Result<void, ChangeFailure>>;
+  /**
+   * Takes a report from site in, once for its key however often it is sent: what it changes of the forecast, the report
+   * itself and the row on record in one transaction. Whatever it meets, it is kept.
+   */
+  report(input: ReportInput, by: Actor): Promise<Result<ReportTaken, ChangeFailure>>;
   /**
    * Makes the plan that stands the promise that crews see, with the calls to make and the row on record, all in one
    * transaction; the plan stays as it is. Refused where it breaks a rule.

@@ -2,6 +2,7 @@
 import { addDays, dayStart, type CivilDate } from "../domain/time.js";
 import type { Actor } from "../domain/person.js";
 import type { Database } from "../store/database.js";
+import { machineClock, type Clock } from "./clock.js";
 import { findReport, SiteReportStore, type SiteReport } from "../store/site-report-store.js";
 
 export interface SiteReports {
@@ -21,8 +22,8 @@ export interface SiteReports {
 /** Far more than a crew says in a day, and than a house has. */
 const MOST_SHOWN = 100;
 
-/** The reports of a database that has been migrated. `now`: when one is settled. */
-export function openSiteReports(database: Database, now: () => Date = () => new Date()): SiteReports {
+/** The reports of a database that has been migrated. `clock`: when one is settled. */
+export function openSiteReports(database: Database, clock: Clock = machineClock): SiteReports {
   const store = new SiteReportStore(database);
   const toDate = (date: CivilDate, zone: string): Date => new Date(dayStart(date, zone) * 60_000);
   return {
@@ -36,7 +37,7 @@ export function openSiteReports(database: Database, now: () => Date = () => new 
       ),
     find: (key) => findReport(database, key),
     countOpen: () => store.countOpen(),
-    settle: (id, by) => store.settle(id, { at: now(), by: by.personName }),
+    settle: (id, by) => store.settle(id, { at: new Date(clock() * 60_000), by: by.personName }),
     unsettle: (id) => store.settle(id, null),
   };
 }

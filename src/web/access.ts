@@ -21,6 +21,8 @@ export interface AccessRow {
 const OWNER = ["owner"] as const;
 const OFFICE = ["owner", "dispatcher"] as const;
 const PEOPLE = ["owner", "dispatcher", "viewer"] as const;
+/** Who may say what goes on at a site. */
+const REPORTERS = [...OFFICE, "crew-lead"] as const;
 const CREWS_TOO = [...PEOPLE, "crew-lead"] as const;
 export const EVERYBODY: readonly Asker[] = [...CREWS_TOO, "nobody"];
 
@@ -76,6 +78,9 @@ export const ACCESS: readonly AccessRow[] = [
   row("GET", "crew", CREWS_TOO),
   row("GET", "crewDay", CREWS_TOO),
   row("GET", "printCrewDay", CREWS_TOO),
+  row("GET", "crewReport", REPORTERS),
+  row("GET", "crewReports", REPORTERS),
+  row("POST", "crewReports", REPORTERS),
   row("GET", "printDay", PEOPLE),
   row("GET", "crewPhotos", CREWS_TOO),
   row("POST", "crewPhotos", [...OFFICE, "crew-lead"]),

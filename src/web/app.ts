@@ -10,11 +10,13 @@ import { machineClock, type Clock } from "../services/clock.js";
 import { NO_FEEDS, type Feeds } from "../services/feeds.js";
 import type { People } from "../services/people.js";
 import { NO_PHOTOS, type Photos } from "../services/photos.js";
+import { NO_SITE_REPORTS, type SiteReports } from "../services/site-reports.js";
 import type { CompanyRecord } from "../services/record.js";
 import { accountRoutes } from "./account-routes.js";
 import { callRoutes } from "./call-routes.js";
 import { crewLinkRoutes } from "./crew-link-routes.js";
 import { companyFileRoutes } from "./company-file-routes.js";
+import { crewReportRoutes } from "./crew-report-routes.js";
 import { crewRoutes } from "./crew-routes.js";
 import { daysOffRoutes } from "./days-off-routes.js";
 import { errorPage, logToStandardError, notFound, type BugLog } from "./error-pages.js";
@@ -56,6 +58,8 @@ export interface AppServices {
   readonly feeds?: Feeds;
   /** Without it, there are no photos, and none is taken. */
   readonly photos?: Photos;
+  /** Without it, no report is shown; the desk takes them. */
+  readonly reports?: SiteReports;
   /** Whether the database answers; without it, it is taken to. */
   readonly isReady?: () => Promise<boolean>;
 }
@@ -102,6 +106,7 @@ export function createApp(
     calls = NO_CALLS,
     feeds = NO_FEEDS,
     photos = NO_PHOTOS,
+    reports = NO_SITE_REPORTS,
     isReady = ALWAYS,
   }: AppServices,
   options: AppOptions = {},
@@ -154,6 +159,7 @@ export function createApp(
   app.use(recordRoutes(desk, record, photos));
   // Before the day sheets, whose address has a date in the same place.
   app.use(photoRoutes(desk, photos));
+  app.use(crewReportRoutes(desk, reports));
   app.use(crewRoutes(desk));
   app.use(printRoutes(desk));
   app.use(holdRoutes(desk));

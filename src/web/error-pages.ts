@@ -55,33 +55,37 @@ const STATUS_OF_FAILURE: Readonly<Record<DatabaseFailureKind, 503 | 507>> = {
 
 /** Words a thrown refusal or bug. */
 export function errorPage(log: BugLog): ErrorRequestHandler {
-  return (error: unknown, _req: Request, res: Response, next) => {
+  return (error: unknown, req: Request, res: Response, next) => {
     if (res.headersSent) {
       next(error);
       return;
     }
     if (error instanceof HttpRefusal) {
-      show(res, error.status, { en: error.message, es: error.spanish }, "");
+      show(req, res, error.status, { en: error.message, es: error.spanish }, "");
       return;
     }
     const status = clientStatus(error);
     if (status !== undefined) {
-      show(res, status, UNREADABLE, "");
+      show(req, res, status, UNREADABLE, "");
       return;
     }
     const reference = randomUUID().slice(0, 8);
     log(reference, error);
     if (error instanceof DatabaseFailure) {
       const said = { en: error.message, es: FAILURES_IN_SPANISH[error.kind] };
-      show(res, STATUS_OF_FAILURE[error.kind], said, reference);
+      show(req, res, STATUS_OF_FAILURE[error.kind], said, reference);
       return;
     }
-    show(res, 500, BUG, reference);
+    show(req, res, 500, BUG, reference);
   };
 }
 
-/** To whoever is no person of the office in Spanish as well, where there is Spanish for it. */
-function show(res: Response, status: number, sentence: Text, reference: string): void {
+/** To a script the sentence alone. To whoever is no person of the office in Spanish as well, where there is Spanish for it. */
+function show(req: Request, res: Response, status: number, sentence: Text, reference: string): void {
+  if (req.accepts(["html", "json"]) === "json") {
+    res.status(status).json({ sentence: sentence.en });
+    return;
+  }
   const heading = HEADINGS[status] ?? ANY_HEADING;
   const isForCrews = whoOf(res).kind !== "person" && sentence.es !== "";
   const spanish = isForCrews ? { heading: heading.es, sentence: sentence.es } : null;

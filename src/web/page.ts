@@ -37,6 +37,7 @@ export type PageName =
   | "print"
   | "published"
   | "record"
+  | "report"
   | "sign-in"
   | "slip"
   | "waiting"
@@ -80,6 +81,7 @@ const STYLES = {
   plans: ["ledger", "forms"],
   print: ["print"],
   published: ["ledger", "forms", "published"],
+  report: ["hatches", "day-sheet", "forms", "report", "offline"],
   record: ["forms", "record", "photos"],
   "sign-in": ["forms", "people"],
   slip: ["forms", "ways"],
@@ -89,7 +91,7 @@ const STYLES = {
 } as const satisfies Record<PageName, readonly string[]>;
 
 /** Pages for people who have no account: without the office's masthead. */
-const SHEETS: ReadonlySet<PageName> = new Set(["day-sheet", "house", "photo", "print"]);
+const SHEETS: ReadonlySet<PageName> = new Set(["day-sheet", "house", "photo", "print", "report"]);
 
 /** Answers with a page. The plan behind it may change at any time, so that no browser keeps a copy of it. */
 export function renderPage(res: Response, page: PageName, locals: PageLocals): void {

@@ -12,6 +12,8 @@ export const ROUTES = {
   crew: "/crew/:id",
   crewDay: "/crew/:id/:date",
   printCrewDay: "/crew/:id/:date/print",
+  crewReport: "/crew/:id/:date/report",
+  crewReports: "/crew/:id/reports",
   printDay: "/print/:date",
   crewPhotos: "/crew/:id/photos",
   crewPhoto: "/crew/:id/photos/:photo",
@@ -117,6 +119,12 @@ export const paths = {
     `/crew/${part(id)}/${part(date)}${inLanguage(language)}`,
   crewReport: (id: string, date: string, language?: Language) =>
     `/crew/${part(id)}/${part(date)}/report${inLanguage(language)}`,
+  /** The page as it comes after a report of that key. */
+  crewReported: (id: string, date: string, key: string, language?: Language) =>
+    withQuery(`/crew/${part(id)}/${part(date)}/report`, {
+      ...(language !== undefined && { lang: language }),
+      taken: key,
+    }),
   crewReports: (id: string) => `/crew/${part(id)}/reports`,
   /** `date`: the day whose work a photo may be of, on the page. */
   crewPhotos: (id: string, date?: string, language?: Language) =>

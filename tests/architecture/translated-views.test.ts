@@ -11,9 +11,12 @@ const TEMPLATES = [
   "pages/house.ejs",
   "pages/photo.ejs",
   "pages/print.ejs",
+  "pages/report.ejs",
   "partials/fault-box.ejs",
   "partials/photo-form.ejs",
   "partials/photos.ejs",
+  "partials/report-hidden.ejs",
+  "partials/report-task.ejs",
   "partials/stamp.ejs",
 ] as const;
 

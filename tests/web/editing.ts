@@ -12,6 +12,7 @@ import type { OpenDesk } from "../../src/services/company-desk.js";
 import { openPeople } from "../../src/services/people.js";
 import { openPhotos } from "../../src/services/photos.js";
 import { openRecord, type CompanyRecord } from "../../src/services/record.js";
+import { openSiteReports } from "../../src/services/site-reports.js";
 import { aCompany, aCrew, aJob, aTask, aWait } from "../support/company-builder.js";
 import { CASEY, useDesks } from "../support/desk.js";
 import { startAppWith, TEST_OWNER, type RunningApp } from "./running-app.js";
@@ -75,6 +76,7 @@ export function useEditing(): { open(company?: unknown): Promise<Editing> } {
           record,
           calls: openCalls(database, () => new Date(AFTERNOON * 60_000)),
           photos: openPhotos(database, makeFixedClock(AFTERNOON)),
+          reports: openSiteReports(database, makeFixedClock(AFTERNOON)),
         },
         { automatic: TEST_OWNER, clock: makeFixedClock(AFTERNOON) },
       );

@@ -80,6 +80,7 @@ export function makeFakeDesk({ company: first, nowMinute, plan, planning }: Fake
       if (change.kind === "hold-lifted") return Promise.resolve(liftHold(change.id));
       return Promise.resolve(refuse("This desk knows holds only."));
     },
+    report: () => Promise.resolve(refuse("This desk hears no reports.")),
     publish: () => Promise.resolve(refuse("This desk publishes nothing.")),
     planMove: () => Promise.resolve(fail({ kind: "not-planned" })),
     move: () => Promise.resolve(refuse("This desk knows holds only.")),

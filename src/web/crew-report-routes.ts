@@ -1,0 +1,135 @@
+/**
+ * Reports from site: the page of a crew's day with a form for each thing to say, and where those forms and the phone's
+ * queue send them.
+ */
+import { randomUUID } from "node:crypto";
+import { Router, urlencoded, type Request, type Response } from "express";
+import { buildCrewReportView, type ReturnedReport } from "../board/crew-report-view.js";
+import { REPORT_WORDS } from "../board/report-words.js";
+import type { Language } from "../board/spoken-time.js";
+import type { Crew } from "../domain/company-schema.js";
+import type { Actor } from "../domain/person.js";
+import { parseCivilDate, type CivilDate } from "../domain/time.js";
+import type { Desk, DeskState } from "../services/desk.js";
+import { OTHER_UNDER_KEY } from "../services/report-action.js";
+import type { SiteReports } from "../services/site-reports.js";
+import { actorOf } from "./actor.js";
+import { dateIn, dayShown } from "./day-shown.js";
+import { textOf } from "./form-body.js";
+import type { FormFault } from "./form-faults.js";
+import { HttpRefusal } from "./http-refusal.js";
+import { languageAsked } from "./language-asked.js";
+import { liveViewFor } from "./live-routes.js";
+import { allowKeeping, offlineViewFor } from "./offline-copy.js";
+import { renderPage } from "./page.js";
+import { paths, ROUTES } from "./paths.js";
+import { crewReadingOf } from "./reading-of.js";
+import { parseReportForm, readReportKey, toReturned } from "./report-form.js";
+import { whoOf } from "./who.js";
+
+interface Shown {
+  readonly date: CivilDate;
+  readonly language: Language;
+  /** The key of the report that has just been taken. */
+  readonly takenKey?: string;
+  readonly returned?: ReturnedReport;
+}
+
+/** What a crew says from site. */
+export function crewReportRoutes(desk: Desk, reports: SiteReports): Router {
+  const router = Router();
+  const readBody = urlencoded({ extended: false, limit: "64kb" });
+
+  const show = async (res: Response, crew: Crew, shown: Shown): Promise<void> => {
+    const { date, language, takenKey = "", returned = null } = shown;
+    const state = desk.current();
+    const view = buildCrewReportView({
+      reading: crewReadingOf(state),
+      crew,
+      date,
+      language,
+      version: state.version,
+      reports: await reports.ofCrewDay(crew.id, date, state.company.company.timeZone),
+      takenKey,
+      returned,
+      makeKey: randomUUID,
+    });
+    const { thisLanguage } = view.asks;
+    if (returned === null) allowKeeping(res, state, paths.crewReport(crew.id, date), date);
+    const title = `${crew.name}, ${returned === null ? view.words.title : view.words.notTaken}: ${view.title}`;
+    renderPage(res, "report", {
+      title,
+      view,
+      language,
+      offline: offlineViewFor(res, state, crew.id, language, thisLanguage),
+      // A form that has come back holds what somebody typed: such a page stays as it is.
+      ...(returned === null && { live: liveViewFor(res, state, crew.id) }),
+    });
+  };
+
+  router.get(ROUTES.crewReport, async (req: Request<{ id: string; date: string }>, res) => {
+    const crew = crewOf(desk.current(), req.params.id);
+    const language = languageAsked(req) ?? crew.language;
+    const takenKey = readReportKey({ key: req.query["taken"] });
+    await show(res, crew, { date: dateIn(req.params.date), language, takenKey });
+  });
+
+  // For whoever opens the address that the forms are sent to, such as after signing in.
+  router.get(ROUTES.crewReports, (req: Request<{ id: string }>, res) => {
+    const state = desk.current();
+    const { id } = crewOf(state, req.params.id);
+    res.redirect(303, paths.crewReport(id, state.today, languageAsked(req)));
+  });
+
+  router.post(ROUTES.crewReports, readBody, async (req: Request<{ id: string }>, res) => {
+    const state = desk.current();
+    const crew = crewOf(state, req.params.id);
+    const fields: unknown = req.body;
+    const asked = languageIn(fields);
+    const language = asked ?? crew.language;
+    const words = REPORT_WORDS[language];
+    const isScript = req.accepts(["html", "json"]) === "json";
+
+    const answerFaulty = async (faults: readonly FormFault[]): Promise<void> => {
+      const sentence = faults.map((fault) => fault.sentence).join(" ");
+      if (isScript) {
+        res.status(422).json({ key: textOf(fields, "key"), state: "faulty", sentence });
+      } else {
+        const date = parseCivilDate(textOf(fields, "date")) ?? dayShown(state);
+        await show(res.status(422), crew, { date, language, returned: toReturned(fields, faults) });
+      }
+    };
+
+    const input = parseReportForm(fields, state.company.company.timeZone, words);
+    if (!input.ok) return answerFaulty(input.error);
+    const taken = await desk.report({ ...input.value, crew: crew.id }, actorFor(res, crew));
+    if (!taken.ok) {
+      const { error } = taken;
+      if (error.kind !== "refused") throw new Error(`a report is taken or refused, not ${error.kind}`);
+      if (error.refusal.kind !== OTHER_UNDER_KEY) throw new HttpRefusal(409, error.refusal.sentence);
+      return answerFaulty([{ field: undefined, sentence: words.faults.usedKey }]);
+    }
+    const { key, date } = input.value;
+    const sentence = taken.value === "taken" ? words.taken : words.takenBefore;
+    if (isScript) res.json({ key, state: taken.value, sentence });
+    else res.redirect(303, paths.crewReported(crew.id, date, key, asked));
+  });
+
+  return router;
+}
+
+function crewOf({ company }: DeskState, id: string): Crew {
+  const crew = company.crews.find((candidate) => candidate.id === id);
+  if (crew !== undefined) return crew;
+  throw new HttpRefusal(404, `There is no crew "${id}".`, `No hay ninguna cuadrilla "${id}".`);
+}
+
+/** A crew's phone speaks for its lead. */
+function actorFor(res: Response, crew: Crew): Actor {
+  return whoOf(res).kind === "crew" ? { personId: null, personName: crew.lead } : actorOf(res);
+}
+
+function languageIn(fields: unknown): Language | undefined {
+  const asked = textOf(fields, "lang");
+  return asked === "en" || asked === "es" ? asked : undefined;
+}
