@@ -74,7 +74,7 @@ const es: OfflineWords = {
     photos: "Fotos de esto",
     photoOf: "Foto: {about}",
     photoTooBig:
-      "La foto {name} pasa de 10 MB y este teléfono no puede reducirla. Elija otra foto y mande el reporte otra vez.",
+      "La foto {name} pasa de 10 MB y este teléfono no puede reducirla. Elija otra foto y mande el aviso otra vez.",
   },
 };
 

@@ -9,7 +9,7 @@ import { shortDate, type Language } from "../board/spoken-time.js";
 import { addDays, type CivilDate } from "../domain/time.js";
 import type { DeskState } from "../services/desk.js";
 import { liveStampOf } from "./live-stamp.js";
-import { paths, WORKER_SCOPE } from "./paths.js";
+import { paths, WORKER_SCOPES } from "./paths.js";
 import { whoOf } from "./who.js";
 
 export interface OfflineView {
@@ -17,7 +17,9 @@ export interface OfflineView {
   /** For the script, as JSON. */
   readonly scriptWords: string;
   readonly crewId: string;
+  /** What the worker stands in front of. */
   readonly scope: string;
+  readonly links: string;
   readonly worker: string;
   /** Where reports and photos are sent to. */
   readonly reports: string;
@@ -49,7 +51,8 @@ export function offlineViewFor(
     words: OFFLINE_WORDS[language],
     scriptWords: JSON.stringify(OFFLINE_WORDS[language].script),
     crewId: crew,
-    scope: WORKER_SCOPE,
+    scope: WORKER_SCOPES.crews,
+    links: WORKER_SCOPES.links,
     worker: paths.file("offline-worker.js"),
     reports: paths.crewReports(crew),
     photos: paths.crewPhotos(crew),

@@ -86,8 +86,8 @@ export const ROUTES = {
   files: "/static",
 } as const;
 
-/** What the service worker of crews' pages stands in front of. */
-export const WORKER_SCOPE = "/crew/";
+/** What the service worker of crews' pages stands in front of: nothing of the office. */
+export const WORKER_SCOPES = { crews: "/crew/", links: "/link/" } as const;
 
 const part = encodeURIComponent;
 /** Nothing where the page speaks the crew's own language. */

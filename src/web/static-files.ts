@@ -6,10 +6,10 @@ import { createRequire } from "node:module";
 import { basename, dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import express from "express";
-import { ROUTES, WORKER_SCOPE } from "./paths.js";
+import { ROUTES } from "./paths.js";
 
 const FACE = "@fontsource/atkinson-hyperlegible-next";
-/** The service worker of crews' pages: it stands in front of these, and of no page of the office. */
+/** The service worker of crews' pages. It may ask for scopes outside its folder; WORKER_SCOPES says for which it does. */
 const WORKER = "offline-worker.js";
 /** views lies beside src and beside dist. */
 export const VIEWS_FOLDER = fileURLToPath(new URL("../../views", import.meta.url));
@@ -28,7 +28,7 @@ export function serveFiles(app: express.Express): void {
     express.static(join(VIEWS_FOLDER, "static"), {
       index: false,
       setHeaders: (res, path) => {
-        if (basename(path) === WORKER) res.setHeader("Service-Worker-Allowed", WORKER_SCOPE);
+        if (basename(path) === WORKER) res.setHeader("Service-Worker-Allowed", "/");
       },
     }),
   );

@@ -15,7 +15,10 @@ import { startAppWith } from "../web/running-app.js";
 
 const ALDER = { id: "alder", name: "Alder" };
 /** Today and tomorrow of the company's clock. */
-const KEPT = ["2026-12-03", "2026-12-04"].flatMap((date) => [`/crew/alder/${date}`]);
+const KEPT = ["2026-12-03", "2026-12-04"].flatMap((date) => [
+  `/crew/alder/${date}`,
+  `/crew/alder/${date}/report`,
+]);
 const WORKER = "/static/offline-worker.js";
 
 describe.runIf(browserAvailable())("in a browser", () => {
@@ -79,6 +82,20 @@ describe.runIf(browserAvailable())("in a browser", () => {
     expect(font).toBe(true);
     const ink = await page.locator(".thumbs").evaluate((bar) => getComputedStyle(bar).position);
     expect(ink).toBe("sticky");
+  });
+
+  it("the link that the office has sent leads to the sheet without signal too", async () => {
+    const { network, page, link } = await startWithPhone();
+    const scopes = (): Promise<number> =>
+      page.evaluate(async () => {
+        const registrations = await navigator.serviceWorker.getRegistrations();
+        return registrations.filter(({ active }) => active !== null).length;
+      });
+    await expect.poll(scopes).toBe(2);
+    network.be("away");
+    await page.goto(`${network.url}/link/${link}`);
+    expect(new URL(page.url()).pathname).toBe("/crew/alder");
+    expect(await page.locator(".kept-notice").count()).toBe(1);
   });
 
   it("in Spanish the copy says so in Spanish", async () => {

@@ -28,6 +28,8 @@ export interface CutNetwork {
   leadTo(url: string): void;
   /** Lets answers of a path come with another text: a new version of a file. */
   replace(path: string, change: (text: string) => string): void;
+  /** Of forms: sent, answered, and never heard of. */
+  countLostAnswers(): number;
   close(): Promise<void>;
 }
 
@@ -37,6 +39,7 @@ const OF_THE_TEXT: ReadonlySet<string> = new Set(["content-length", "etag", "las
 /** Starts on a free port of this machine, in front of the server at `url`. */
 export async function startCutNetwork(url: string): Promise<CutNetwork> {
   let network: Network = "there";
+  let lostAnswers = 0;
   let failure: { readonly status: number; readonly html: string } | undefined;
   let behind = url;
   const replaced = new Map<string, (text: string) => string>();
@@ -63,7 +66,11 @@ export async function startCutNetwork(url: string): Promise<CutNetwork> {
       }
       if (network === "lossy") {
         // The whole answer has been given: what it tells of is done.
-        void readText(answer).finally(() => req.socket.destroy());
+        const lose = (): void => {
+          if (req.method === "POST") lostAnswers += 1;
+          req.socket.destroy();
+        };
+        readText(answer).then(lose, () => req.socket.destroy());
         return;
       }
       res.writeHead(answer.statusCode ?? 502, answer.headers);
@@ -96,6 +103,7 @@ export async function startCutNetwork(url: string): Promise<CutNetwork> {
     replace(path, change) {
       replaced.set(path, change);
     },
+    countLostAnswers: () => lostAnswers,
     close: () =>
       new Promise((resolve) => {
         server.closeAllConnections();

@@ -80,6 +80,12 @@ export async function findKept(address) {
   return undefined;
 }
 
+/** "/crew/alder/", where that is the only crew of which something is kept. */
+export async function findOnlyCrew() {
+  const crews = new Set((await listKept("/crew/")).map(crewPathOf));
+  return crews.size === 1 ? [...crews][0] : undefined;
+}
+
 /** The kept copy as it is shown: with its line that says when it was kept. @param {Response} kept */
 export async function addNotice(kept) {
   const html = await kept.text();

@@ -1,10 +1,10 @@
 /*
- * The service worker of crews' pages. Its scope is /crew/, so that it never stands in front of a page of the office. A page
- * comes from the network as long as that answers in time, otherwise as the phone has kept it, which says so. It answers
+ * The service worker of crews' pages and links. Its scopes are /crew/ and /link/, so that it never stands in front of a
+ * page of the office. A page comes from the network as long as that answers in time, otherwise as the phone has kept it, which says so. It answers
  * nothing but GET; what is said on a form goes through the queue (said-store.js), which it sends where the browser wakes
  * it for that.
  */
-import { addNotice, findKept, makeNotKept, forgetCrew, keepPages, takeAnswer } from "./kept-pages.js";
+import { addNotice, findKept, findOnlyCrew, forgetCrew, keepPages, makeNotKept, takeAnswer } from "./kept-pages.js";
 import { answerFile, dropOldFiles, isFile, preferKeptFiles } from "./kept-files.js";
 import { sendWaiting } from "./said-sender.js";
 
@@ -12,6 +12,9 @@ import { sendWaiting } from "./said-sender.js";
 const PATIENCE_MS = 4000;
 /** A sheet, or the page for reports; neither the stream nor the print nor a photo. */
 const PAGE = /^\/crew\/[^/]+(\/\d{4}-\d\d-\d\d(\/report)?)?\/?$/;
+
+/** What the office has sent to the crew lead, and what is opened every morning. */
+const LINK = /^\/link\/[^/]+\/?$/;
 
 // A new version takes over at once: pages ask the network first, so that no page mixes two versions for long.
 self.addEventListener("install", () => self.skipWaiting());
@@ -24,7 +27,9 @@ self.addEventListener("fetch", (event) => {
   const address = new URL(request.url);
   if (request.method !== "GET" || address.origin !== self.location.origin) return;
   if (isFile(address)) event.respondWith(answerFile(event));
-  else if (request.mode === "navigate" && PAGE.test(address.pathname)) event.respondWith(answerPage(event, address));
+  else if (request.mode !== "navigate") return;
+  else if (PAGE.test(address.pathname)) event.respondWith(answerPage(event, address));
+  else if (LINK.test(address.pathname)) event.respondWith(answerLink(request));
 });
 
 self.addEventListener("message", (event) => {
@@ -57,6 +62,15 @@ async function answerPage(event, address) {
   } catch {
     return (await makeNotKept(address)) ?? Response.error();
   }
+}
+
+/** Without signal a link leads where it would lead, where the phone keeps the pages of one crew and no other. */
+async function answerLink(request) {
+  const asked = fetch(request);
+  const soon = await Promise.race([asked.catch(() => undefined), pause(PATIENCE_MS)]);
+  if (soon !== undefined && soon.status < 500) return soon;
+  const crew = await findOnlyCrew();
+  return crew === undefined ? asked : Response.redirect(crew.slice(0, -1));
 }
 
 /** To its last byte: a page that is cut off halfway is no answer. */

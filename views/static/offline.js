@@ -74,6 +74,7 @@ async function tellWorker(message) {
 /** The pages of today and tomorrow, as of what this page shows. */
 function keepPages() {
   const { company, plan } = document.querySelector("main").dataset;
+  if (company === undefined) return;
   const keep = { addresses: JSON.parse(box.dataset.keep), stamp: `${company}.${plan}.${box.dataset.today}` };
   setTimeout(() => tellWorker({ keep }), Math.random() * SPREAD_MS);
 }
@@ -87,6 +88,8 @@ window.addEventListener("pageshow", sendNow);
 document.addEventListener("visibilitychange", () => {
   if (!document.hidden) sendNow();
 });
-workers?.register(box.dataset.worker, { scope, type: "module", updateViaCache: "none" }).then(keepPages, () => undefined);
+const options = { type: "module", updateViaCache: "none" };
+workers?.register(box.dataset.worker, { ...options, scope }).then(keepPages, () => undefined);
+workers?.register(box.dataset.worker, { ...options, scope: box.dataset.links }).catch(() => undefined);
 document.addEventListener("page-renewed", keepPages);
 show();

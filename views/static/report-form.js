@@ -8,7 +8,7 @@ import { keepSaid } from "./said-store.js";
 
 /** Nobody means the same twice within this time: a thumb with a glove on has touched the button again. */
 const TWICE_MS = 1500;
-/** What each form has said last, and when. @type {WeakMap<HTMLFormElement, { text: string, at: number }>} */
+/** What each form has said last, and says now that it is empty again. @type {WeakMap<HTMLFormElement, { texts: string[], at: number }>} */
 const lastSaid = new WeakMap();
 
 /**
@@ -29,9 +29,11 @@ export function takeOverForms(box, words, send) {
 
   async function say(form, submitter) {
     const path = new URL(form.action).pathname;
-    const given = new FormData(form);
-    if (submitter?.name) given.append(submitter.name, submitter.value);
-    if (isSameAgain(form, given)) return;
+    const given = dataOf(form, submitter);
+    const text = textOf(given);
+    const last = lastSaid.get(form);
+    if (last?.texts.includes(text) && Date.now() - last.at < TWICE_MS) return;
+    lastSaid.set(form, { texts: [text], at: Date.now() });
     const files = [...given.values()].filter((value) => value instanceof File && value.size > 0);
     const fields = Object.fromEntries([...given].filter(([, value]) => typeof value === "string"));
     const said = { crew, saidAt: Date.now(), about: aboutOf(form, submitter), state: "waiting", sentence: "", failures: 0 };
@@ -52,6 +54,8 @@ export function takeOverForms(box, words, send) {
     await keepSaid(isReport ? [report, ...pictures] : pictures);
     note(form, words.kept.replace("{time}", clockOf(said.saidAt)), false);
     form.reset();
+    lastSaid.set(form, { texts: [text, textOf(dataOf(form, submitter))], at: Date.now() });
+    if (form.contains(document.activeElement)) document.activeElement.blur();
     document.dispatchEvent(new CustomEvent("page-free"));
     // Asked once there is something to lose; browsers that ask people about it are few.
     navigator.storage?.persist?.().catch(() => undefined);
@@ -82,21 +86,25 @@ export function takeOverForms(box, words, send) {
       const input = Object.assign(document.createElement("input"), { type: "file", name: "photo", accept: "image/*", multiple: true });
       label.append(input);
       form.querySelector("button").before(label);
+      // That photos come afterwards is so without script.
+      form.querySelector("[data-without-script]")?.setAttribute("hidden", "");
     }
   }
   offerPhotos();
   document.addEventListener("page-renewed", offerPhotos);
 }
 
-/** Whether the form has said just that a moment ago. */
-function isSameAgain(form, given) {
+/** With the button that was pressed. */
+function dataOf(form, submitter) {
+  const given = new FormData(form);
+  if (submitter?.name) given.append(submitter.name, submitter.value);
+  return given;
+}
+
+/** All that is said, as one text. */
+function textOf(given) {
   const named = [...given].map(([name, value]) => [name, value instanceof File ? [value.name, value.size] : value]);
-  const text = JSON.stringify(named.filter(([name]) => name !== "key"));
-  const last = lastSaid.get(form);
-  const at = Date.now();
-  if (last !== undefined && last.text === text && at - last.at < TWICE_MS) return true;
-  lastSaid.set(form, { text, at });
-  return false;
+  return JSON.stringify(named.filter(([name]) => name !== "key"));
 }
 
 /** What the form says of itself, and what was entered or chosen in it. */
@@ -109,8 +117,9 @@ function aboutOf(form, submitter) {
     const text = (chosen ?? labelled ?? field.value).trim();
     return text === "" ? [] : [text];
   });
-  const about = form.dataset.about ?? submitter?.textContent?.trim() ?? "";
-  return [about, ...entered].join(" · ");
+  const pressed = submitter?.textContent?.trim() ?? "";
+  const chosen = submitter?.name && form.dataset.about !== undefined ? [pressed] : [];
+  return [form.dataset.about ?? pressed, ...chosen, ...entered].join(" · ");
 }
 
 function sendPlainly(form, submitter) {
