@@ -13,6 +13,7 @@ export interface PhotoWords {
   readonly wholeHouse: (house: string) => string;
   readonly button: string;
   readonly notTaken: string;
+  readonly reports: string;
   readonly back: string;
   readonly sent: string;
   readonly nothingToShow: string;
@@ -47,6 +48,7 @@ const en: PhotoWords = {
   wholeHouse: (house) => `${house}: the house`,
   button: "Send the photo",
   notTaken: "The photo was not taken",
+  reports: "To the reports",
   back: "Back to the day sheet",
   sent: "What your crew has sent",
   nothingToShow: "Your crew has no work that day, and nothing under way.",
@@ -95,6 +97,7 @@ const es: PhotoWords = {
   wholeHouse: (house) => `${house}: la casa`,
   button: "Mandar la foto",
   notTaken: "La foto no se recibió",
+  reports: "A los reportes",
   back: "Volver a la hoja del día",
   sent: "Lo que mandó su cuadrilla",
   nothingToShow: "Su cuadrilla no tiene trabajo ese día ni nada empezado.",

@@ -23,6 +23,7 @@ import { liveViewFor } from "./live-routes.js";
 import { allowKeeping, offlineViewFor } from "./offline-copy.js";
 import { renderPage } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
+import { buildPhotoForm, listPhotoChoices } from "./photo-form.js";
 import { crewReadingOf } from "./reading-of.js";
 import { parseReportForm, readReportKey, toReturned } from "./report-form.js";
 import { whoOf } from "./who.js";
@@ -55,11 +56,18 @@ export function crewReportRoutes(desk: Desk, reports: SiteReports): Router {
       makeKey: randomUUID,
     });
     const { thisLanguage } = view.asks;
+    const photoForm = buildPhotoForm({
+      crewId: crew.id,
+      date,
+      choices: listPhotoChoices(crewReadingOf(state), crew, { today: state.today, date }, language),
+      language,
+      asks: thisLanguage,
+    });
     if (returned === null) allowKeeping(res, state, paths.crewReport(crew.id, date), date);
     const title = `${crew.name}, ${returned === null ? view.words.title : view.words.notTaken}: ${view.title}`;
     renderPage(res, "report", {
       title,
-      view,
+      view: { ...view, photoForm },
       language,
       offline: offlineViewFor(res, state, crew.id, language, thisLanguage),
       // A form that has come back holds what somebody typed: such a page stays as it is.

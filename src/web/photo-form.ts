@@ -1,9 +1,11 @@
 /** The form by which a crew sends a photo: what stands in it, and what it said when it comes back. */
 import { randomUUID } from "node:crypto";
 import { taskTitle } from "../board/board-tags.js";
+import { listDayTasks } from "../board/day-tasks.js";
 import { PHOTO_WORDS, type PhotoWords } from "../board/photo-words.js";
+import type { Reading } from "../board/reading.js";
 import type { Language } from "../board/spoken-time.js";
-import type { Company } from "../domain/company-schema.js";
+import type { Crew } from "../domain/company-schema.js";
 import { fail, ok, type Result } from "../domain/result.js";
 import { parseInstant, type CivilDate } from "../domain/time.js";
 import { textOf } from "./form-body.js";
@@ -22,8 +24,8 @@ export interface PhotoForm {
   readonly key: string;
   /** The day sheet to go on from. */
   readonly date: CivilDate;
-  /** The report that the photo belongs to; null where it comes by itself. */
-  readonly report: string | null;
+  /** The key of the report that the photo belongs to; empty where it comes by itself. */
+  readonly report: string;
   readonly choices: readonly PhotoChoice[];
   readonly chosen: string;
   readonly words: PhotoWords;
@@ -46,7 +48,7 @@ export interface PhotoFormFacts {
 
 /** For views/partials/photo-form.ejs. */
 export function buildPhotoForm(facts: PhotoFormFacts): PhotoForm {
-  const { crewId, date, report = null, choices, chosen = "", language, asks } = facts;
+  const { crewId, date, report = "", choices, chosen = "", language, asks } = facts;
   const about = [...new Set(choices.map(({ house }) => house))].join(", ");
   return {
     crewId,
@@ -61,34 +63,33 @@ export function buildPhotoForm(facts: PhotoFormFacts): PhotoForm {
   };
 }
 
-/** Work that a photo may be of. */
-export interface PhotoSubject {
-  readonly job: string;
-  readonly task: string;
-}
-
-/** Of these houses each task that is given, and the house itself, in their order. */
+/**
+ * What a crew's photo may be of: what it works on today, what it works on that day, what it has under way; of each house
+ * its tasks and the house itself. `chosen`, where it is there at all, is among them.
+ */
 export function listPhotoChoices(
-  company: Company,
-  work: readonly PhotoSubject[],
+  reading: Reading,
+  crew: Crew,
+  days: { readonly today: CivilDate; readonly date: CivilDate },
   language: Language,
+  chosen = "",
 ): readonly PhotoChoice[] {
-  const jobs = company.jobs.filter(({ id }) => work.some(({ job }) => job === id));
-  const rank = (id: string): number => work.findIndex(({ job }) => job === id);
-  return jobs
-    .toSorted((one, other) => rank(one.id) - rank(other.id))
-    .flatMap((job) => {
-      const tasks = new Set(work.filter((item) => item.job === job.id).map(({ task }) => task));
-      const ofTasks = job.tasks
-        .filter(({ id }) => tasks.has(id))
-        .map(({ id, title, area }) => ({
-          value: `${job.id}/${id}`,
-          text: `${job.name}: ${taskTitle(title, area)}`,
-          house: job.name,
-        }));
-      const whole = { value: job.id, text: PHOTO_WORDS[language].wholeHouse(job.name), house: job.name };
-      return [...ofTasks, whole];
-    });
+  const [chosenJob, chosenTask] = chosen.split("/");
+  const work = [days.today, days.date].flatMap((day) => listDayTasks(reading, crew, day));
+  const jobs = new Set(work.map(({ job }) => job));
+  const asked = reading.company.jobs.find(({ id }) => id === chosenJob);
+  return [...jobs, ...(asked === undefined || jobs.has(asked) ? [] : [asked])].flatMap((job) => {
+    const ids = new Set(work.filter((item) => item.job === job).map(({ task }) => task.id));
+    const ofTasks = job.tasks
+      .filter(({ id }) => ids.has(id) || (job === asked && id === chosenTask))
+      .map(({ id, title, area }) => ({
+        value: `${job.id}/${id}`,
+        text: `${job.name}: ${taskTitle(title, area)}`,
+        house: job.name,
+      }));
+    const whole = { value: job.id, text: PHOTO_WORDS[language].wholeHouse(job.name), house: job.name };
+    return [...ofTasks, whole];
+  });
 }
 
 /** What the form said, but for the photo. */

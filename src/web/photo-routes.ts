@@ -19,13 +19,7 @@ import { textOf } from "./form-body.js";
 import { HttpRefusal } from "./http-refusal.js";
 import { renderPage } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
-import {
-  buildPhotoForm,
-  isPhotoKey,
-  listPhotoChoices,
-  parsePhotoFields,
-  type PhotoSubject,
-} from "./photo-form.js";
+import { buildPhotoForm, isPhotoKey, listPhotoChoices, parsePhotoFields } from "./photo-form.js";
 import { MOST_PHOTO_MEGABYTES, readPhotoUpload, type UploadFailure } from "./photo-upload.js";
 import { crewReadingOf } from "./reading-of.js";
 import { whoOf } from "./who.js";
@@ -49,12 +43,14 @@ export function photoRoutes(desk: Desk, photos: Photos): Router {
     const words = PHOTO_WORDS[language];
     const date = dateOf(asked);
     const asks = languageAsked(fields);
+    const [job, task] = [textOf(fields, "job"), textOf(fields, "task")];
+    const chosen = task === "" ? job : `${job}/${task}`;
     const photoForm = buildPhotoForm({
       crewId: crew.id,
       date,
-      report: textOf(fields, "report"),
-      choices: listPhotoChoices(company, listWork(state, crew, date), language),
-      chosen: textOf(fields, "job"),
+      report: isPhotoKey(textOf(fields, "report")) ? textOf(fields, "report") : "",
+      choices: listPhotoChoices(crewReadingOf(state), crew, { today: state.today, date }, language, chosen),
+      chosen,
       language,
       asks,
     });
@@ -66,6 +62,7 @@ export function photoRoutes(desk: Desk, photos: Photos): Router {
       sentence,
       photoForm,
       photos: buildPhotoViews(company, await photos.ofCrew(crew.id, MOST_SHOWN), language, "work"),
+      reports: paths.crewReport(crew.id, date, asks),
       back: paths.crewDay(crew.id, date, asks),
     };
     const title = `${crew.name}, ${faults.length > 0 ? words.notTaken : words.photos}`;
@@ -191,20 +188,6 @@ function languageAsked(fields: unknown): Language | undefined {
 
 function languageOf({ fields, crew }: Asked): Language {
   return languageAsked(fields) ?? crew.language;
-}
-
-/** What the crew works on today, on that day, and has under way, for a photo to be of. */
-function listWork(state: DeskState, crew: Crew, date: CivilDate): readonly PhotoSubject[] {
-  const reading = crewReadingOf(state);
-  const ofDays = [...reading.dayOf(crew.id, state.today), ...reading.dayOf(crew.id, date)].flatMap(
-    ({ job, task }) => (job === null || task === null ? [] : [{ job: job.id, task: task.id }]),
-  );
-  const underWay = state.company.jobs.flatMap((job) =>
-    job.tasks
-      .filter(({ status, doneBy }) => status === "under-way" && doneBy === crew.id)
-      .map(({ id }) => ({ job: job.id, task: id })),
-  );
-  return [...ofDays, ...underWay];
 }
 
 /** The day that the form was on. */

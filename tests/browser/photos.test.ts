@@ -124,10 +124,27 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await phone.getByRole("alert").getByText("larger than 10 MB").waitFor();
   });
 
-  it.each(["en", "es"])("the page of a crew's photos is usable on the smallest phone (%s)", async (lang) => {
+  it("a crew sends a photo from the page for reports, without script", async () => {
+    const path = join(folder, "IMG_0002.jpg");
+    await writeFile(path, await aPhotoWithPlace({ width: 400, height: 300 }));
+    const phone = await openPage({ viewport: SMALL_PHONE, javaScriptEnabled: false });
+    await phone.goto(`${app.url}/link/${link}`);
+    await phone.goto(`${app.url}/crew/alder/2026-12-08/report`);
+    await phone.locator("#photo input[type=file]").setInputFiles(path);
+    await phone.locator("#photo button").click();
+    await phone.getByText("The photo is with the office.").waitFor();
+    await phone.getByRole("link", { name: "To the reports" }).click();
+    expect(new URL(phone.url()).pathname).toBe("/crew/alder/2026-12-08/report");
+  });
+
+  it.each([
+    "/crew/alder/photos?date=2026-12-08",
+    "/crew/alder/photos?date=2026-12-08&lang=es",
+    "/crew/alder/2026-12-08/report",
+  ])("%s is usable on the smallest phone", async (path) => {
     const phone = await openPage({ viewport: SMALL_PHONE });
     await phone.goto(`${app.url}/link/${link}`);
-    await phone.goto(`${app.url}/crew/alder/photos?date=2026-12-08&lang=${lang}`);
+    await phone.goto(app.url + path);
     await expectUsable(phone, CONTROLS);
   });
 });

@@ -143,6 +143,29 @@ describe("a photo that a phone sends", () => {
   });
 });
 
+describe("where a photo can be sent from", () => {
+  it("the page for reports has the form, with what the crew works on to choose from", async () => {
+    const { app, alder } = await openHouse();
+    const page = await (await app.get("/crew/alder/2026-12-03/report", alder)).text();
+    const form = page.slice(page.indexOf('action="/crew/alder/photos"'));
+    expect(form).toContain('enctype="multipart/form-data"');
+    expect(form).toContain('<option value="harbor-12/t2">12 Harbor Road: Trim</option>');
+    expect(form).toContain('<option value="harbor-12">12 Harbor Road: the house</option>');
+    expect(form).toMatch(/name="key" value="[0-9a-f-]{36}"/);
+  });
+
+  it("after a report its photo is of what it was about, also where the crew is done with that", async () => {
+    const { app, alder, send, photos } = await openHouse();
+    const report = randomUUID();
+    const address = `/crew/alder/photos?report=${report}&job=cove-3&date=2026-12-03`;
+    const page = await (await app.get(address, alder)).text();
+    expect(page).toContain('<option value="cove-3" selected>3 Cove Street: the house</option>');
+    expect(page).toContain(`<input type="hidden" name="report" value="${report}">`);
+    await send({ file: await aPhoto(), fields: { report, job: "cove-3" } });
+    expect(await photos.ofReports([report])).toMatchObject([{ jobId: "cove-3", taskId: null }]);
+  });
+});
+
 describe("a photo that is not taken", () => {
   it.each([
     ["report.jpg", Buffer.from("%PDF-1.7\n"), "This is a PDF and no photo."],
