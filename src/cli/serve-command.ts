@@ -19,6 +19,7 @@ import { openFeeds } from "../services/feeds.js";
 import { openPeople } from "../services/people.js";
 import { openPhotos } from "../services/photos.js";
 import { openRecord } from "../services/record.js";
+import { openRipples } from "../services/ripples.js";
 import { openSiteReports } from "../services/site-reports.js";
 import { IMPROVING, IMPROVING_BY_COUNT, QUICK_ITERATIONS, USUAL_SEED } from "../services/planning-budget.js";
 import type { Database } from "../store/database.js";
@@ -147,6 +148,7 @@ async function serveDesk(
       calls: openCalls(database),
       feeds: openFeeds(database),
       photos: openPhotos(database, asOf === undefined ? machineClock : makeFixedClock(asOf)),
+      ripples: openRipples(database),
       reports: openSiteReports(database, asOf === undefined ? machineClock : makeFixedClock(asOf)),
       isReady: () => answers(database),
     },

@@ -218,6 +218,18 @@ export function toStillKept(company: Company, from: StandingPlan): Omit<KeptPlan
   return { ...toKept(plan, { asOf, budget: null, fromPlan: from.id }), way };
 }
 
+/** What a plan is kept with that is the plan before, for a change that altered nothing of the company. */
+export interface SameOrigin {
+  readonly same: true;
+}
+
+/** The plan that stands, to be kept with a change after which there is nothing to plan again. */
+export function toSameKept(company: Company, from: StandingPlan): Omit<KeptPlan, "id" | "companyVersion"> {
+  const asOf = present(parseInstant(from.plan.asOf, company.company.timeZone), "the time of a plan");
+  const way: SameOrigin = { same: true };
+  return { ...toKept(from.plan, { asOf, budget: null, fromPlan: from.id }), way };
+}
+
 /** What a plan is kept with that somebody has moved work in. */
 export interface MoveOrigin {
   readonly move: MoveWish;

@@ -14,7 +14,7 @@ import { toStillPlan } from "../planner/still-plan.js";
 import type { Database } from "../store/database.js";
 import { PlanStore, type KeptPlan } from "../store/plan-store.js";
 import { findSourceAt } from "../store/record-store.js";
-import type { StillOrigin } from "./desk-plans.js";
+import type { SameOrigin, StillOrigin } from "./desk-plans.js";
 import type { MoveOrigin } from "./desk-plans.js";
 import { NO_LIMIT } from "./run-planning.js";
 import type { WayOrigin } from "./ways.js";
@@ -58,6 +58,10 @@ export async function replayPlan(database: Database, id: number): Promise<Result
     const body = JSON.stringify(toStillPlan(toPlan(from), company.value.policy));
     return ok({ kept, body, isEqual: body === kept.body, isSamePlanner });
   }
+  if (from !== undefined && isSame(way)) {
+    const body = JSON.stringify(toPlan(from));
+    return ok({ kept, body, isEqual: body === kept.body, isSamePlanner });
+  }
   if (way != null && from !== undefined && isMove(way)) {
     const order = { asOf: minuteOfDate(kept.asOf), seed: kept.seed, standing: toPlan(from) };
     const moved = moveTask(company.value, order, way.move);
@@ -87,6 +91,10 @@ export async function replayPlan(database: Database, id: number): Promise<Result
 
 function isStill(way: unknown): way is StillOrigin {
   return typeof way === "object" && way !== null && "stands" in way;
+}
+
+function isSame(way: unknown): way is SameOrigin {
+  return typeof way === "object" && way !== null && "same" in way;
 }
 
 function isMove(way: unknown): way is MoveOrigin {

@@ -8,8 +8,9 @@ import { isSameJson } from "../domain/json-equality.js";
 import type { Actor } from "../domain/person.js";
 import { fail, ok, type Result } from "../domain/result.js";
 import { PROGRESS_KINDS, type ReportBody } from "../domain/site-report.js";
-import { minuteOfDate, type CivilDate, type Minute } from "../domain/time.js";
+import { civilDateAt, minuteOfDate, type CivilDate, type Minute } from "../domain/time.js";
 import type { Queries } from "../store/database.js";
+import { insertPlan } from "../store/plan-store.js";
 import { listTouching, type RecordedChange } from "../store/record-store.js";
 import {
   findReport,
@@ -22,6 +23,7 @@ import type { ChangeFailure } from "./changes/company-change.js";
 import { refuse } from "./changes/change-refusals.js";
 import { applyReport, sayReport, SITE_REPORT, type SaidReport } from "./changes/site-report.js";
 import { EMPTY, type DeskDoor } from "./desk-door.js";
+import { toSameKept } from "./desk-plans.js";
 
 /** A report as it is sent. */
 export interface ReportInput {
@@ -86,7 +88,14 @@ export async function takeReport(
       meets: meets.length === 0 ? null : meets.join(" "),
     };
     const entry = door.entry(SITE_REPORT, sayReport(company, said), by, "");
-    return ok({ source, entry, also: (within, version) => insertReport(within, version, report) });
+    // Where nothing is changed, the plan stays the one that it is: there is nothing to plan again for.
+    const isAsItWas = source === stored.source && stored.version === standing.stored.version;
+    const still = isAsItWas && standing.plan.date === civilDateAt(nowMinute, company.company.timeZone);
+    const also = async (within: Queries, version: number): Promise<void> => {
+      await insertReport(within, version, report);
+      if (still) await insertPlan(within, { ...toSameKept(company, standing.plan), companyVersion: version });
+    };
+    return ok({ source, entry, also });
   });
   if (written.ok) return ok("taken");
   if (before === undefined) return written;

@@ -65,6 +65,10 @@ export const ACCESS: readonly AccessRow[] = [
   row("POST", "tickCall", OFFICE),
   row("POST", "untickCall", OFFICE),
 
+  row("GET", "reports", PEOPLE),
+  row("POST", "settleReport", OFFICE),
+  row("POST", "unsettleReport", OFFICE),
+
   row("GET", "record", PEOPLE),
   row("POST", "undo", OFFICE),
   row("GET", "plans", PEOPLE),

@@ -10,6 +10,7 @@ import { machineClock, type Clock } from "../services/clock.js";
 import { NO_FEEDS, type Feeds } from "../services/feeds.js";
 import type { People } from "../services/people.js";
 import { NO_PHOTOS, type Photos } from "../services/photos.js";
+import { NO_RIPPLES, type Ripples } from "../services/ripples.js";
 import { NO_SITE_REPORTS, type SiteReports } from "../services/site-reports.js";
 import type { CompanyRecord } from "../services/record.js";
 import { accountRoutes } from "./account-routes.js";
@@ -40,6 +41,7 @@ import { photoRoutes } from "./photo-routes.js";
 import { printRoutes } from "./print-routes.js";
 import { publishRoutes } from "./publish-routes.js";
 import { recordRoutes } from "./record-routes.js";
+import { countReports, reportRoutes } from "./report-routes.js";
 import { noteAnswers, type NoteAnswer } from "./request-log.js";
 import { ourMethodsOnly, sameOriginOnly, securityHeaders } from "./security.js";
 import { signInRoutes } from "./sign-in-routes.js";
@@ -60,6 +62,8 @@ export interface AppServices {
   readonly photos?: Photos;
   /** Without it, no report is shown; the desk takes them. */
   readonly reports?: SiteReports;
+  /** Without it, a report is shown without what it has moved. */
+  readonly ripples?: Ripples;
   /** Whether the database answers; without it, it is taken to. */
   readonly isReady?: () => Promise<boolean>;
 }
@@ -107,6 +111,7 @@ export function createApp(
     feeds = NO_FEEDS,
     photos = NO_PHOTOS,
     reports = NO_SITE_REPORTS,
+    ripples = NO_RIPPLES,
     isReady = ALWAYS,
   }: AppServices,
   options: AppOptions = {},
@@ -120,7 +125,7 @@ export function createApp(
   app.enable("view cache");
   app.set("trust proxy", options.trustProxy ?? false);
   // What a page offers where nobody has passed the gate yet: nothing.
-  const unknown = { who: NOBODY, may: () => false };
+  const unknown = { who: NOBODY, may: () => false, openReports: 0 };
   Object.assign(app.locals, { paths, productName: PRODUCT_NAME, ...unknown });
 
   const metrics = makeMetrics();
@@ -137,6 +142,7 @@ export function createApp(
   serveFiles(app);
   app.use(sameOriginOnly);
   app.use(gate(people, options));
+  app.use(countReports(reports));
   app.use(signInRoutes(people));
   app.use(invitationRoutes(people));
   app.use(accountRoutes(people));
@@ -150,12 +156,13 @@ export function createApp(
   app.use(houseLinkRoutes(desk, people));
   app.use(liveRoutes(people, makeLiveStreams(desk, record, options)));
   app.use(officeRoutes(desk));
-  app.use(jobRoutes(desk, photos));
+  app.use(jobRoutes(desk, { photos, reports, ripples }));
   app.use(moveRoutes(desk));
   app.use(daysOffRoutes(desk));
   app.use(waysOutRoutes(desk));
   app.use(publishRoutes(desk));
   app.use(callRoutes(desk, calls));
+  app.use(reportRoutes(desk, { reports, ripples, photos }));
   app.use(recordRoutes(desk, record, photos));
   // Before the day sheets, whose address has a date in the same place.
   app.use(photoRoutes(desk, photos));

@@ -33,6 +33,7 @@ import { liveViewFor } from "./live-routes.js";
 import { renderPage } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
 import { readingOf } from "./reading-of.js";
+import { showReports, type ReportSources } from "./report-routes.js";
 
 /** A change that a form asks for, and where to put what is said of it. */
 interface Asked {
@@ -46,7 +47,7 @@ interface Asked {
 }
 
 /** The page of a house, and its forms. */
-export function jobRoutes(desk: Desk, photos: Photos): Router {
+export function jobRoutes(desk: Desk, sources: ReportSources): Router {
   const router = Router();
   const readBody = urlencoded({ extended: false, limit: "64kb" });
 
@@ -70,7 +71,8 @@ export function jobRoutes(desk: Desk, photos: Photos): Router {
       forms: buildJobForms(state, job, returned),
       returned,
       slips,
-      photos: listPhotos(state, job, await photos.ofJob(id)),
+      photos: listPhotos(state, job, await sources.photos.ofJob(id)),
+      reports: await showReports(state.company, await sources.reports.ofJob(id), sources, 0),
     };
     renderPage(res, "job", {
       title: returned === undefined ? job.name : `${job.name}: not changed`,

@@ -16,10 +16,13 @@ const MOST_PAGES = 1_000;
 
 const pagesOf = new WeakMap<Plan, Map<string, FinishedPage>>();
 
-/** Whose page it is: the masthead names the person and offers what the role may do. */
+/** Whose page it is: the masthead names the person, offers what the role may do, and counts open reports. */
 export function cacheKey(res: Response, what: string): string {
   const who = whoOf(res);
-  const reader = who.kind === "person" ? [who.person.role, who.isAutomatic, who.person.name] : [who.kind];
+  const reader =
+    who.kind === "person"
+      ? [who.person.role, who.isAutomatic, who.person.name, res.locals["openReports"]]
+      : [who.kind];
   return JSON.stringify([what, ...reader]);
 }
 

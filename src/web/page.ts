@@ -38,6 +38,7 @@ export type PageName =
   | "published"
   | "record"
   | "report"
+  | "reports"
   | "sign-in"
   | "slip"
   | "waiting"
@@ -72,7 +73,7 @@ const STYLES = {
   house: ["house"],
   "house-links": ["forms", "people"],
   invitation: ["forms", "people"],
-  job: ["hatches", "ledger", "forms", "photos"],
+  job: ["hatches", "ledger", "forms", "photos", "reports"],
   jobs: ["ledger"],
   "link-made": ["forms", "people"],
   move: ["ledger", "forms", "move"],
@@ -82,6 +83,7 @@ const STYLES = {
   print: ["print"],
   published: ["ledger", "forms", "published"],
   report: ["hatches", "day-sheet", "forms", "report", "photos", "offline"],
+  reports: ["forms", "photos", "reports"],
   record: ["forms", "record", "photos"],
   "sign-in": ["forms", "people"],
   slip: ["forms", "ways"],

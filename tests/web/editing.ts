@@ -12,6 +12,7 @@ import type { OpenDesk } from "../../src/services/company-desk.js";
 import { openPeople } from "../../src/services/people.js";
 import { openPhotos } from "../../src/services/photos.js";
 import { openRecord, type CompanyRecord } from "../../src/services/record.js";
+import { openRipples } from "../../src/services/ripples.js";
 import { openSiteReports } from "../../src/services/site-reports.js";
 import { aCompany, aCrew, aJob, aTask, aWait } from "../support/company-builder.js";
 import { CASEY, useDesks } from "../support/desk.js";
@@ -76,6 +77,7 @@ export function useEditing(): { open(company?: unknown): Promise<Editing> } {
           record,
           calls: openCalls(database, () => new Date(AFTERNOON * 60_000)),
           photos: openPhotos(database, makeFixedClock(AFTERNOON)),
+          ripples: openRipples(database),
           reports: openSiteReports(database, makeFixedClock(AFTERNOON)),
         },
         { automatic: TEST_OWNER, clock: makeFixedClock(AFTERNOON) },

@@ -10,6 +10,7 @@ import { fail, ok, type Result } from "../../domain/result.js";
 import type { StoredCompany } from "../../store/company-store.js";
 import type { Queries } from "../../store/database.js";
 import { RELEASE_KINDS } from "../../store/publication-store.js";
+import { listReportsSince } from "../../store/site-report-store.js";
 import {
   applyStates,
   findChange,
@@ -44,12 +45,12 @@ export async function decideUndo(
         (named === undefined ? "." : ` (by ${named.personName}: ${named.sentence}) Take that back first.`),
     );
   }
-  const report = await findReport(queries, change);
+  const report = await findReportOn(queries, change);
   if (report !== undefined) {
     return refuse(
       "depended-on",
-      `This change cannot be taken back: work that it moved has been reported on since (by ${report.personName}: ` +
-        `${report.sentence}) Take that back first, or publish another plan.`,
+      `This change cannot be taken back: ${report.what} has been reported on since (by ${report.by.personName}: ` +
+        `${report.by.sentence}) Take that back first${report.isPublished ? ", or publish another plan" : ""}.`,
     );
   }
   applyStates(parts, change.before);
@@ -68,18 +69,57 @@ export async function decideUndo(
   return ok({ source, sentence: `Taken back: ${change.sentence}` });
 }
 
+/** A change or a report from site that says what has been done, and what of this change it is about. */
+interface ReportOn {
+  readonly by: Pick<RecordedChange, "personName" | "sentence">;
+  readonly what: string;
+  readonly isPublished: boolean;
+}
+
+async function findReportOn(queries: Queries, change: RecordedChange): Promise<ReportOn | undefined> {
+  const moved = await findReportOnMoved(queries, change);
+  if (moved !== undefined) return { by: moved, what: "work that it moved", isPublished: true };
+  const added = await findSaidOf(queries, change.version, listTasksAdded(change));
+  return added && { by: added, what: "work that it added", isPublished: false };
+}
+
+/** The last that a crew has said from site of one of these tasks, as it stands on record. */
+async function findSaidOf(
+  queries: Queries,
+  version: number,
+  tasks: readonly string[],
+): Promise<RecordedChange | undefined> {
+  if (tasks.length === 0) return undefined;
+  const last = (await listReportsSince(queries, version, tasks)).at(-1);
+  return last && findChange(queries, last.version);
+}
+
+/** `house/task` of what a change brought in; a whole company that was loaded is no work that somebody added. */
+function listTasksAdded({ kind, before, after }: RecordedChange): readonly string[] {
+  if (kind === "company-loaded" || kind === "restored") return [];
+  return Object.keys(after).flatMap((key) =>
+    key.startsWith("task/") && before[key] === null && after[key] !== null ? [key.slice("task/".length)] : [],
+  );
+}
+
 /** What a crew has done by then it did on the day that was published, whatever is taken back. */
-async function findReport(queries: Queries, change: RecordedChange): Promise<RecordedChange | undefined> {
+async function findReportOnMoved(
+  queries: Queries,
+  change: RecordedChange,
+): Promise<RecordedChange | undefined> {
   const key = onlyKey("published");
   if (RELEASES.has(change.kind) || !(key in change.after)) return undefined;
   const [before, after] = [change.before[key]?.body, change.after[key]?.body];
-  const tasks = listTasksMoved(before, after).map((task): string => `task/${task}`);
-  if (tasks.length === 0) return undefined;
+  const moved = listTasksMoved(before, after);
+  if (moved.length === 0) return undefined;
+  const said = await findSaidOf(queries, change.version, moved);
+  if (said !== undefined) return said;
+  const tasks = moved.map((task): string => `task/${task}`);
   const later = await listTouching(queries, tasks, change.version);
   return later.findLast(({ kind, undoneBy }) => REPORTS.has(kind) && undoneBy === null);
 }
 
-/** Changes that say what has been done at a house. */
+/** Changes of the office that say what has been done at a house. */
 const REPORTS: ReadonlySet<string> = new Set(["task-progress"]);
 const RELEASES: ReadonlySet<string> = new Set(RELEASE_KINDS);
 

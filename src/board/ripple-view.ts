@@ -1,0 +1,124 @@
+/** What a change has moved, in short sentences: promised dates, houses that are finished later or sooner, tasks. */
+import { zoneOfJob, type Company } from "../domain/company-schema.js";
+import type { Plan } from "../domain/plan-format.js";
+import { civilDateAt, daysBetween, parseInstant, type CivilDate } from "../domain/time.js";
+import { findJobEnd } from "../planner/ways-out/job-ends.js";
+import type { PlanDifference, TaskMove, TaskPlace } from "../planner/ways-out/plan-difference.js";
+import { taskKey, type PlannedWork } from "../planner/ways-out/planned-work.js";
+import { taskTitle } from "./board-tags.js";
+import { shortDate } from "./spoken-time.js";
+import { promiseLine } from "./ways-out-view.js";
+
+/** Two plans of a company, and what is different. */
+export interface RippleFacts {
+  readonly company: Company;
+  readonly before: PlannedWork;
+  readonly after: PlannedWork;
+  /** The later one. */
+  readonly plan: Plan;
+  readonly difference: PlanDifference;
+  readonly isOfSeveral: boolean;
+}
+
+export interface RippleLine {
+  readonly words: string;
+  readonly isBad: boolean;
+}
+
+export interface RippleView {
+  /** "1 promise broken, 2 houses later, 5 tasks moved"; "Nothing else moves." */
+  readonly summary: string;
+  readonly isBad: boolean;
+  readonly promises: readonly RippleLine[];
+  readonly houses: readonly RippleLine[];
+  readonly tasks: readonly RippleLine[];
+  /** Tasks beyond those. */
+  readonly moreTasks: number;
+  readonly isOfSeveral: boolean;
+}
+
+const MOST_TASKS = 8;
+
+export function buildRippleView(facts: RippleFacts): RippleView {
+  const { company, difference, isOfSeveral } = facts;
+  const promises = difference.promises
+    .filter(({ kind }) => kind !== "as-late")
+    .map((change) => ({
+      words: `${PROMISE_WORDS[change.kind]}: ${promiseLine(company, change)}`,
+      isBad: change.kind === "broken" || change.kind === "later",
+    }));
+  const houses = listHouses(facts);
+  const tasks = difference.moved.map((move) => taskLine(company, move));
+  const broken = difference.promises.filter(({ kind }) => kind === "broken").length;
+  const later = houses.filter(({ isBad }) => isBad).length;
+  const counts = [
+    count(broken, "promise broken", "promises broken"),
+    count(later, "house later", "houses later"),
+    count(houses.length - later, "house sooner", "houses sooner"),
+    count(tasks.length, "task moved", "tasks moved"),
+  ].filter((text) => text !== "");
+  return {
+    summary: counts.length === 0 ? "Nothing else moves." : `${counts.join(", ")}.`,
+    isBad: broken > 0 || later > 0,
+    promises,
+    houses,
+    tasks: tasks.slice(0, MOST_TASKS),
+    moreTasks: Math.max(0, tasks.length - MOST_TASKS),
+    isOfSeveral,
+  };
+}
+
+const PROMISE_WORDS = {
+  broken: "Promise broken",
+  saved: "Promise saved",
+  later: "Later than before",
+  sooner: "Sooner than before",
+  "as-late": "As late as before",
+} as const;
+
+function listHouses({ company, before, after, plan }: RippleFacts): readonly RippleLine[] {
+  const asOf = parseInstant(plan.asOf, company.company.timeZone) ?? 0;
+  const endless = new Set(plan.impossible.map(({ job, task }) => taskKey(job, task)));
+  return company.jobs.flatMap((job): RippleLine[] => {
+    const [old, now] = [
+      findJobEnd(company, job, before, asOf),
+      findJobEnd(company, job, after, asOf, { endless }),
+    ];
+    if (old == null || now === undefined) return [];
+    if (now === null) return [{ words: `${job.name}: no end in sight`, isBad: true }];
+    const zone = zoneOfJob(company, job);
+    // What ends at midnight ends with the day before.
+    const [then, end] = [civilDateAt(old - 1, zone), civilDateAt(now - 1, zone)];
+    const days = daysBetween(then, end);
+    if (days === 0) return [];
+    const far = `${Math.abs(days)} ${Math.abs(days) === 1 ? "day" : "days"} ${days > 0 ? "later" : "sooner"}`;
+    return [{ words: `${job.name}: finished ${day(end)}, ${far} (was ${day(then)})`, isBad: days > 0 }];
+  });
+}
+
+function taskLine(company: Company, { job: jobId, task: taskId, before, after }: TaskMove): RippleLine {
+  const job = company.jobs.find(({ id }) => id === jobId);
+  const task = job?.tasks.find(({ id }) => id === taskId);
+  const title = task === undefined ? taskId : taskTitle(task.title, task.area);
+  const hasOtherCrew = before !== null && after !== null && before.crews.join() !== after.crews.join();
+  const place = (of: TaskPlace | null): string => {
+    if (of === null) return "in no plan";
+    const names = of.crews.map((id) => company.crews.find((crew) => crew.id === id)?.name ?? id);
+    return `${listDays(of.dates)}${hasOtherCrew ? ` with ${names.join(" and ")}` : ""}`;
+  };
+  const isBad =
+    after === null || (before !== null && (after.dates.at(-1) ?? "") > (before.dates.at(-1) ?? ""));
+  return { words: `${title}, ${job?.name ?? jobId}: ${place(after)} (was ${place(before)})`, isBad };
+}
+
+/** "Tue 8 Dec"; of several days the first and the last. */
+function listDays(dates: readonly CivilDate[]): string {
+  const ends = [...new Set([dates[0], dates.at(-1)])];
+  return ends.flatMap((date) => (date === undefined ? [] : [day(date)])).join(" to ");
+}
+
+const day = (date: CivilDate): string => shortDate(date, "en");
+
+function count(number: number, one: string, many: string): string {
+  return number === 0 ? "" : `${number} ${number === 1 ? one : many}`;
+}
