@@ -26,6 +26,9 @@ export class DaysDecoder implements ScheduleDecoder {
   readonly behind: Rows;
   readonly staffings: Rows;
   readonly load: Float64Array;
+  /** Left out: equipment counts by nights, which no change of keys can price. */
+  readonly uses: Rows;
+  readonly capacity: Int32Array;
   readonly tails: Float64Array;
   readonly start: Int32Array;
   readonly end: Int32Array;
@@ -72,6 +75,8 @@ export class DaysDecoder implements ScheduleDecoder {
       ),
     );
     this.load = new Float64Array(this.count).fill(1);
+    this.uses = toRows(activities.map(() => []));
+    this.capacity = new Int32Array(0);
     this.tails = Float64Array.from(activities, (activity) => activity.tailMinutes);
     this.timeline = new Timeline(problem);
     this.isFirst = new Uint8Array(this.count);

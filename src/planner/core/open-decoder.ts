@@ -14,14 +14,14 @@ export class OpenDecoder implements ScheduleDecoder {
   readonly before: Rows;
   readonly behind: Rows;
   readonly load: Float64Array;
+  readonly uses: Rows;
+  readonly capacity: Int32Array;
   readonly tails: Float64Array;
   readonly group: Int32Array;
   readonly groupCount = 1;
   readonly canMirror: boolean;
   tie = 0;
-  private readonly uses: Rows;
   private readonly release: Int32Array;
-  private readonly capacity: Int32Array;
   private readonly horizon: number;
   /** Units in use at `equipment * horizon + minute`. */
   private readonly profile: Int32Array;

@@ -20,6 +20,9 @@ export interface ScheduleDecoder {
   readonly staffings: Rows;
   /** Of each activity, a share of what it takes of the equipment there is; 0 where it takes none. */
   readonly load: Float64Array;
+  /** Of each activity, the equipment that it takes (item) and how many of it (value); of each equipment, how many there are. */
+  readonly uses: Rows;
+  readonly capacity: Int32Array;
   /** Longest path from the start of each activity to the end of all. */
   readonly tails: Float64Array;
   /** Of each activity, the group that it belongs to (its job), counted from 0. */

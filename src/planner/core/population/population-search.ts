@@ -9,9 +9,10 @@ import { Random } from "../random.js";
 import type { ScheduleDecoder } from "../schedule-decoder.js";
 import { isBetter, type Genome, type Search, type SearchOptions, type Solution } from "../search.js";
 import { Cooling } from "./cooling.js";
-import { turnLink } from "./critical-link.js";
+import { findCriticalLinks, turnLink } from "./critical-link.js";
 import { cross, findBusyWindow, type Child } from "./crossover.js";
 import { toKeys, type Member } from "./member.js";
+import { pullToNearFit } from "./near-fit.js";
 import type { ParallelScheme } from "./parallel-scheme.js";
 import { jitter, pull, shuffleWindow } from "./shake.js";
 import { TopologicalOrder } from "./topological-order.js";
@@ -28,7 +29,9 @@ const FIRST_DRAWS = 40;
 const BLUR = 0.5;
 /** Share of children by crossover. */
 const CROSSED = 0.5;
-/** Of the others: turned at a critical link, pulled; what remains is shuffled or jittered, half of it each. */
+/** Of the others, so many are pulled to a near fit. */
+const FITTED = 0.7;
+/** Of what then remains: turned at a critical link, pulled; what remains is shuffled or jittered, half of it each. */
 const TURNED = 0.4;
 const PULLED = 0.3;
 /** Share of children decoded by the parallel scheme, where there is one. */
@@ -136,6 +139,13 @@ export class PopulationSearch implements Search {
     if (random.next() < CROSSED) {
       const hers = { keys: toKeys(mother, backward), staffing: mother.genome.staffing };
       return cross(child, hers, findBusyWindow(decoder, child, father.span, random));
+    }
+    if (random.next() < FITTED) {
+      // What had to wait in the father's schedule; read from its other end, what others had to wait for.
+      const waits = findCriticalLinks(decoder, father, random).map((link) =>
+        backward === father.backward ? link[1] : link[0],
+      );
+      if (pullToNearFit(decoder, child, waits, backward, random)) return child;
     }
     const draw = random.next();
     if (draw < TURNED && turnLink(decoder, child, father, backward, random)) return child;

@@ -60,7 +60,7 @@ export function pull(decoder: ScheduleDecoder, child: Child, backward: boolean, 
 }
 
 /** When all that an activity follows in this direction has ended, lags included. */
-function findEarliest(
+export function findEarliest(
   { before, behind, staffings }: ScheduleDecoder,
   { keys, staffing }: Child,
   backward: boolean,
@@ -76,12 +76,17 @@ function findEarliest(
   return earliest;
 }
 
-function restaff(
+function restaff(decoder: ScheduleDecoder, child: Child, activity: number, random: Random): void {
+  child.staffing[activity] = drawStaffing(decoder, child, activity, random);
+}
+
+/** The staffing of an activity that is changed: mostly the one that it has. */
+export function drawStaffing(
   { staffings }: ScheduleDecoder,
   { staffing }: Child,
   activity: number,
   random: Random,
-): void {
+): number {
   const choices = (staffings.from[activity + 1] ?? 0) - (staffings.from[activity] ?? 0);
-  if (choices > 1 && random.next() < RESTAFFED) staffing[activity] = random.below(choices);
+  return choices > 1 && random.next() < RESTAFFED ? random.below(choices) : (staffing[activity] ?? 0);
 }
