@@ -201,7 +201,7 @@ describe("a restore", () => {
       }),
       [/office\.plan/, /office\.person/],
     ],
-  ])("of %.60s… is refused with every fault, and nothing is there", async (text, sentences) => {
+  ])("of a faulty file (case %#) is refused with every fault, and nothing is there", async (text, sentences) => {
     const fresh = await anotherDatabase();
     const restored = await restoreText(fresh, text, { now: NOW });
     const faults = restored.ok ? [] : restored.error;
