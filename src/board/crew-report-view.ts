@@ -63,7 +63,8 @@ export interface TaskReportView {
   /** "Side the front, 14 Spruce Lane": what each thing said is about. */
   readonly about: string;
   readonly keys: Readonly<Record<TaskForm, string>>;
-  readonly hours: readonly Choice[];
+  /** How much may be left: of the crew, and in labor-hours, which is what is sent. */
+  readonly hours: readonly (Choice & { readonly labor: string })[];
 }
 
 /** A form that could not be taken: what was typed, and what is wrong with it. */
@@ -219,7 +220,7 @@ function buildTask({ reading, crew, language, makeKey }: CrewReportFacts, at: Da
     },
     hours: CREW_HOURS.map((hours) => {
       const labor = Math.round(hours * crew.size * pace * 100) / 100;
-      return { value: String(labor), words: words.crewTime(hours, labor) };
+      return { value: String(labor), words: words.crewTime(hours), labor: words.laborHours(labor) };
     }),
   } satisfies TaskReportView;
 }

@@ -64,7 +64,7 @@ export interface OfficeReportView {
   /** "Settled Mon 7 Dec, 4:00 pm by Robin."; that it was taken back; empty while it is open. */
   readonly done: string;
   readonly links: readonly ReportLink[];
-  /** Undefined where none is shown. */
+  /** Undefined where none is known, or the forecast has nothing of the report. */
   readonly ripple: RippleView | undefined;
 }
 
@@ -99,7 +99,7 @@ export function buildOfficeReport(
     isSettled,
     done: sayDone(report, zone),
     links: isOpen ? listLinks(report, job !== undefined && task !== undefined) : [],
-    ripple: ripple && buildRippleView(ripple),
+    ripple: ripple && report.applied ? buildRippleView(ripple) : undefined,
   };
 }
 

@@ -31,8 +31,9 @@ export interface ReportWords {
   readonly done: string;
   readonly hoursLeft: string;
   readonly hoursLeftHint: (people: number) => string;
-  /** A button: how long the crew still needs, and what that is in labor-hours. */
-  readonly crewTime: (hours: number, laborHours: number) => string;
+  /** How long the crew still needs, and what that is in labor-hours. */
+  readonly crewTime: (hours: number) => string;
+  readonly laborHours: (hours: number) => string;
   readonly otherHours: string;
   readonly send: string;
   readonly stuck: string;
@@ -112,7 +113,8 @@ const en: ReportWords = {
   hoursLeft: "Hours left",
   hoursLeftHint: (people) =>
     people === 1 ? "How long do you still need?" : `How long do the ${people} of you still need?`,
-  crewTime: (hours, laborHours) => `${hours} h (${laborHours} labor-hours)`,
+  crewTime: (hours) => (hours === 0.5 ? "½ hour" : `${hours} hour${hours === 1 ? "" : "s"}`),
+  laborHours: (hours) => `${hours} labor-hour${hours === 1 ? "" : "s"}`,
   otherHours: "Or in labor-hours",
   send: "Send",
   stuck: "Stuck",
@@ -207,7 +209,8 @@ const es: ReportWords = {
   hoursLeft: "Horas que faltan",
   hoursLeftHint: (people) =>
     people === 1 ? "¿Cuánto le falta todavía?" : `¿Cuánto les falta todavía a los ${people}?`,
-  crewTime: (hours, laborHours) => `${hours} h (${laborHours} horas de trabajo)`,
+  crewTime: (hours) => (hours === 0.5 ? "½ hora" : `${hours} hora${hours === 1 ? "" : "s"}`),
+  laborHours: (hours) => `${hours} hora${hours === 1 ? "" : "s"} de trabajo`,
   otherHours: "O en horas de trabajo",
   send: "Enviar",
   stuck: "Detenidos",

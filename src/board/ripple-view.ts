@@ -3,11 +3,15 @@ import { zoneOfJob, type Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
 import { civilDateAt, daysBetween, parseInstant, type CivilDate } from "../domain/time.js";
 import { findJobEnd } from "../planner/ways-out/job-ends.js";
-import type { PlanDifference, TaskMove, TaskPlace } from "../planner/ways-out/plan-difference.js";
+import type {
+  PlanDifference,
+  PromiseChange,
+  TaskMove,
+  TaskPlace,
+} from "../planner/ways-out/plan-difference.js";
 import { taskKey, type PlannedWork } from "../planner/ways-out/planned-work.js";
 import { taskTitle } from "./board-tags.js";
 import { shortDate } from "./spoken-time.js";
-import { promiseLine } from "./ways-out-view.js";
 
 /** Two plans of a company, and what is different. */
 export interface RippleFacts {
@@ -29,7 +33,7 @@ export interface RippleView {
   /** "1 promise broken, 2 houses later, 5 tasks moved"; "Nothing else moves." */
   readonly summary: string;
   readonly isBad: boolean;
-  readonly promises: readonly RippleLine[];
+  /** Houses that are finished on another day, or whose promised date is another matter now. */
   readonly houses: readonly RippleLine[];
   readonly tasks: readonly RippleLine[];
   /** Tasks beyond those. */
@@ -41,26 +45,22 @@ const MOST_TASKS = 8;
 
 export function buildRippleView(facts: RippleFacts): RippleView {
   const { company, difference, isOfSeveral } = facts;
-  const promises = difference.promises
-    .filter(({ kind }) => kind !== "as-late")
-    .map((change) => ({
-      words: `${PROMISE_WORDS[change.kind]}: ${promiseLine(company, change)}`,
-      isBad: change.kind === "broken" || change.kind === "later",
-    }));
   const houses = listHouses(facts);
   const tasks = difference.moved.map((move) => taskLine(company, move));
   const broken = difference.promises.filter(({ kind }) => kind === "broken").length;
-  const later = houses.filter(({ isBad }) => isBad).length;
+  const saved = difference.promises.filter(({ kind }) => kind === "saved").length;
+  const later = houses.filter(({ days }) => days > 0).length;
+  const sooner = houses.filter(({ days }) => days < 0).length;
   const counts = [
     count(broken, "promise broken", "promises broken"),
     count(later, "house later", "houses later"),
-    count(houses.length - later, "house sooner", "houses sooner"),
+    count(saved, "promise saved", "promises saved"),
+    count(sooner, "house sooner", "houses sooner"),
     count(tasks.length, "task moved", "tasks moved"),
   ].filter((text) => text !== "");
   return {
     summary: counts.length === 0 ? "Nothing else moves." : `${counts.join(", ")}.`,
     isBad: broken > 0 || later > 0,
-    promises,
     houses,
     tasks: tasks.slice(0, MOST_TASKS),
     moreTasks: Math.max(0, tasks.length - MOST_TASKS),
@@ -69,31 +69,54 @@ export function buildRippleView(facts: RippleFacts): RippleView {
 }
 
 const PROMISE_WORDS = {
-  broken: "Promise broken",
-  saved: "Promise saved",
-  later: "Later than before",
-  sooner: "Sooner than before",
-  "as-late": "As late as before",
+  broken: "promise broken",
+  saved: "promise saved",
+  later: "promise missed by more",
+  sooner: "promise missed by less",
+  "as-late": "promise missed as before",
 } as const;
 
-function listHouses({ company, before, after, plan }: RippleFacts): readonly RippleLine[] {
+interface HouseLine extends RippleLine {
+  /** How much later it is finished; negative where sooner, infinite where it has no end any more. */
+  readonly days: number;
+}
+
+function listHouses({ company, before, after, plan, difference }: RippleFacts): readonly HouseLine[] {
   const asOf = parseInstant(plan.asOf, company.company.timeZone) ?? 0;
   const endless = new Set(plan.impossible.map(({ job, task }) => taskKey(job, task)));
-  return company.jobs.flatMap((job): RippleLine[] => {
+  return company.jobs.flatMap((job): HouseLine[] => {
+    const promise = difference.promises.find((change) => change.job === job.id && change.kind !== "as-late");
+    const said = promise === undefined ? "" : `; ${PROMISE_WORDS[promise.kind]}, ${sayLate(promise)}`;
+    const isBroken = promise?.kind === "broken" || promise?.kind === "later";
     const [old, now] = [
       findJobEnd(company, job, before, asOf),
       findJobEnd(company, job, after, asOf, { endless }),
     ];
-    if (old == null || now === undefined) return [];
-    if (now === null) return [{ words: `${job.name}: no end in sight`, isBad: true }];
+    if (now === null && old !== null) {
+      return [{ words: `${job.name}: no end in sight${said}`, isBad: true, days: Infinity }];
+    }
+    if (old == null || now == null) {
+      return said === "" ? [] : [{ words: `${job.name}${said}`, isBad: isBroken, days: 0 }];
+    }
     const zone = zoneOfJob(company, job);
     // What ends at midnight ends with the day before.
     const [then, end] = [civilDateAt(old - 1, zone), civilDateAt(now - 1, zone)];
     const days = daysBetween(then, end);
-    if (days === 0) return [];
+    if (days === 0 && said === "") return [];
     const far = `${Math.abs(days)} ${Math.abs(days) === 1 ? "day" : "days"} ${days > 0 ? "later" : "sooner"}`;
-    return [{ words: `${job.name}: finished ${day(end)}, ${far} (was ${day(then)})`, isBad: days > 0 }];
+    const finish = days === 0 ? `finished ${day(end)}` : `finished ${day(end)}, ${far} (was ${day(then)})`;
+    return [{ words: `${job.name}: ${finish}${said}`, isBad: isBroken || days > 0, days }];
   });
+}
+
+function sayLate({ lateBefore, lateAfter }: PromiseChange): string {
+  const say = (late: number | null): string =>
+    late === null
+      ? "no end in sight"
+      : late === 0
+        ? "in time"
+        : `${late} ${late === 1 ? "day" : "days"} late`;
+  return `${say(lateAfter)} (was ${say(lateBefore)})`;
 }
 
 function taskLine(company: Company, { job: jobId, task: taskId, before, after }: TaskMove): RippleLine {

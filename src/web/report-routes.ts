@@ -74,7 +74,9 @@ export async function showReports(
   { ripples, photos }: Pick<ReportSources, "ripples" | "photos">,
   mostRipples: number,
 ): Promise<readonly ShownReport[]> {
-  const open = reports.filter(({ settledAt, isTakenBack }) => settledAt === null && !isTakenBack);
+  const open = reports.filter(
+    ({ applied, settledAt, isTakenBack }) => applied && settledAt === null && !isTakenBack,
+  );
   const rippling = new Set(open.slice(0, mostRipples).map(({ id }) => id));
   const pictures = await photos.ofReports(reports.map(({ key }) => key));
   const shown: ShownReport[] = [];
