@@ -1,7 +1,7 @@
 /**
  * The form that a photo comes in, held in memory and nowhere else. What is too big is cut off as soon as it is: the answer
  * goes out at once, and what the phone still sends is thrown away, for a connection that is closed in its face would
- * never show it the answer. Only so many are received at once, for each is in memory as a whole.
+ * never show it the answer. Only so much is received at once, for each is in memory as a whole.
  */
 import type { Request, Response } from "express";
 import multer, { MulterError } from "multer";
@@ -14,7 +14,8 @@ const MOST_PHOTO_BYTES = MOST_PHOTO_MEGABYTES * MEGABYTE;
 const MOST_BODY_BYTES = MOST_PHOTO_BYTES + MEGABYTE / 16;
 /** Whoever goes on for longer than this does not wait for an answer. */
 const MOST_THROWN_AWAY_BYTES = 128 * MEGABYTE;
-const MOST_AT_ONCE = 12;
+/** Of all photos that are being received or looked at: a dozen of the largest, or some hundred as phones scale them. */
+const MOST_IN_HAND_BYTES = 128 * MEGABYTE;
 
 export interface PhotoUpload {
   readonly fields: unknown;
@@ -36,7 +37,8 @@ const receive = multer({
   },
 }).single("photo");
 
-let underWay = 0;
+/** What has been promised room, by the length that each says it has. */
+let promisedBytes = 0;
 
 /** What the form holds; resolves before all of it is there where it is not taken. */
 export function readPhotoUpload(req: Request, res: Response): Promise<Result<PhotoUpload, UploadFailure>> {
@@ -58,18 +60,19 @@ export function readPhotoUpload(req: Request, res: Response): Promise<Result<Pho
       if (bytes > MOST_BODY_BYTES) cutOff("too-big");
       if (bytes > MOST_THROWN_AWAY_BYTES) req.destroy();
     });
-    if (Number(req.get("content-length") ?? 0) > MOST_BODY_BYTES) {
+    const length = Number(req.get("content-length") ?? MOST_BODY_BYTES);
+    if (length > MOST_BODY_BYTES) {
       cutOff("too-big");
       return;
     }
-    if (underWay >= MOST_AT_ONCE) {
+    if (promisedBytes + length > MOST_IN_HAND_BYTES) {
       cutOff("busy");
       return;
     }
     // Until it is answered: what was received is in memory while it waits for its turn.
-    underWay += 1;
+    promisedBytes += length;
     res.once("close", () => {
-      underWay -= 1;
+      promisedBytes -= length;
     });
     void receive(req, res, (error: unknown) => {
       if (isOver) return;

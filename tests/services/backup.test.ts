@@ -201,13 +201,16 @@ describe("a restore", () => {
       }),
       [/office\.plan/, /office\.person/],
     ],
-  ])("of a faulty file (case %#) is refused with every fault, and nothing is there", async (text, sentences) => {
-    const fresh = await anotherDatabase();
-    const restored = await restoreText(fresh, text, { now: NOW });
-    const faults = restored.ok ? [] : restored.error;
-    for (const sentence of sentences) expect(faults.join("\n")).toMatch(sentence);
-    expect((await new CompanyStore(fresh).read()).version).toBe(0);
-  });
+  ])(
+    "of a faulty file (case %#) is refused with every fault, and nothing is there",
+    async (text, sentences) => {
+      const fresh = await anotherDatabase();
+      const restored = await restoreText(fresh, text, { now: NOW });
+      const faults = restored.ok ? [] : restored.error;
+      for (const sentence of sentences) expect(faults.join("\n")).toMatch(sentence);
+      expect((await new CompanyStore(fresh).read()).version).toBe(0);
+    },
+  );
 
   it("of a backup that was cut off is refused, and nothing is there", async () => {
     const lines = present(await backupText(await aUsedDatabase()), "a backup")

@@ -341,6 +341,37 @@ function statusOf(url: string, headers: Readonly<Record<string, string>>): Promi
   });
 }
 
+describe("more photos than there is room for", () => {
+  it("are told to come again in a moment, and are taken once there is room", async () => {
+    const { app, alder, send } = await openHouse();
+    const halfSent = Array.from({ length: 12 }, () => {
+      const asked = request(`${app.url}/crew/alder/photos`, {
+        method: "POST",
+        headers: {
+          ...alder,
+          origin: app.url,
+          "content-type": "multipart/form-data; boundary=x",
+          "content-length": String(10 * MEGABYTE),
+        },
+      });
+      asked.on("error", () => undefined);
+      asked.write("--x\r\n");
+      return asked;
+    });
+    const answers = async (): Promise<readonly [number, string | null]> => {
+      const answer = await send({ file: await aNoisyPhoto({ width: 2600, height: 2600 }) });
+      return [answer.status, answer.headers.get("retry-after")];
+    };
+    await expect.poll(async () => (await send({ file: Buffer.alloc(9 * MEGABYTE) })).status).toBe(503);
+    expect(await (await send({ file: Buffer.alloc(9 * MEGABYTE) })).json()).toMatchObject({
+      state: "faulty",
+      sentence: expect.stringContaining("Send it again in a minute"),
+    });
+    for (const asked of halfSent) asked.destroy();
+    await expect.poll(answers).toEqual([200, null]);
+  });
+});
+
 describe("a picture", () => {
   it("is shown as a JPEG that nobody between keeps, and is sent again only where it is another one", async () => {
     const { app, office, send } = await openHouse();
