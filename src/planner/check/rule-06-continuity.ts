@@ -62,7 +62,10 @@ export function listInterruptions(files: Case, beforeUnderWay: boolean): BrokenR
       .filter((block) => {
         if (block.start >= strand.last) return false;
         if (block.start < strand.first !== beforeUnderWay) return false;
-        if (beforeUnderWay && (isWaiting(evidence, strand, block) || closesOldWall(files, block)))
+        if (
+          beforeUnderWay &&
+          (isWaiting(evidence, strand, block) || closesOldWall(files, block) || isOfBegunChain(files, block))
+        )
           return false;
         const date = dateOf(evidence, block);
         const pinned = frozen.some(
@@ -104,6 +107,12 @@ function closesOldWall({ chains }: Case, block: WorkFact): boolean {
     chain !== undefined &&
     Array.from({ length: chain.units }, (_, index) => index + 1).some((unit) => wasOpen(chain, unit))
   );
+}
+
+/** A chain is under way when one of its tasks is, for each crew that has a share in it (reading 19). */
+function isOfBegunChain({ chains }: Case, block: WorkFact): boolean {
+  const chain = findChainWork(chains, block.task)?.chain;
+  return chain?.tasks.some((task) => task.status === "under-way" && task.trade !== null) === true;
 }
 
 /** The one that was begun first; what was under way before the plan comes before all that was not. */

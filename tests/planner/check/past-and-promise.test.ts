@@ -66,6 +66,52 @@ describe("work under way", () => {
   });
 });
 
+describe("a wall that another crew has under way", () => {
+  const wallOf = (change: Partial<ReturnType<typeof aTask>>) =>
+    parsed(
+      aCompany({
+        crews,
+        policy: { openNights: 1 },
+        jobs: [
+          aJob({
+            tasks: [
+              aTask({ id: "strip", trade: "tear-off", laborHours: 9, units: 3, opens: true, ...change }),
+              aTask({ id: "wrap", trade: "wrb", laborHours: 9, after: [{ task: "strip" }], closes: true }),
+              aTask({ id: "t2", laborHours: 9, status: "under-way", doneBy: "alder", leftHours: 3 }),
+            ],
+          }),
+        ],
+      }),
+    );
+  // Alder closes behind birch, and only then goes on with what it has begun itself.
+  const lines = [
+    `birch ${TUE} 07:00 07:20 setup spruce-14`,
+    `birch ${TUE} 07:20 08:20 work spruce-14 strip 1-1`,
+    `birch ${TUE} 08:20 09:20 work spruce-14 strip 2-2`,
+    `birch ${TUE} 09:20 10:20 work spruce-14 strip 3-3`,
+    `birch ${TUE} 10:20 10:50 cover-up spruce-14`,
+    `birch ${TUE} 10:50 11:20 cleanup spruce-14`,
+    `alder ${TUE} 08:00 08:20 setup spruce-14`,
+    `alder ${TUE} 08:20 09:20 work spruce-14 wrap 1-1`,
+    `alder ${TUE} 09:20 10:20 work spruce-14 wrap 2-2`,
+    `alder ${TUE} 10:20 11:20 work spruce-14 wrap 3-3`,
+    `alder ${TUE} 11:20 12:00 work spruce-14 t2`,
+    `alder ${TUE} 12:00 12:30 break`,
+    `alder ${TUE} 12:30 12:50 work spruce-14 t2`,
+    `alder ${TUE} 12:50 13:20 cleanup spruce-14`,
+  ];
+  const cost = { idleCrewHours: 410 / 60 };
+
+  it("is under way for each crew that has a share in it, and may come before that crew's own", () => {
+    const begun = wallOf({ status: "under-way", doneBy: "birch", leftHours: 9 });
+    expect(checkPlan(begun, planFrom(begun, { lines, cost }))).toEqual([]);
+  });
+  it("may not, where nobody has begun it", () => {
+    const untouched = wallOf({});
+    expect(brokenRules(untouched, planFrom(untouched, { lines, cost }))).toContain(11);
+  });
+});
+
 describe("published work", () => {
   const block = (date: string, released = false): NonNullable<CompanyInput["published"]>[number] => ({
     crew: "birch",
