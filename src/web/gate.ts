@@ -111,8 +111,8 @@ function refuse(who: Who, matches: readonly AccessMatch[], req: Request, res: Re
 
 /** For a crew's phone whose link opens nothing (any more). */
 export const LINK_IS_VOID: Text = {
-  en: "This link opens nothing any more. It has run out, or the office has made a new one; ask there for it.",
-  es: "Este enlace ya no abre nada. Se venció o la oficina hizo uno nuevo; pídalo ahí.",
+  en: "This link opens nothing any more. It has run out, or the office has made a new one; ask there for it. Reports that still wait on this phone go out when a new link is opened on it.",
+  es: "Este enlace ya no abre nada. Se venció o la oficina hizo uno nuevo; pídalo ahí. Los avisos que aún esperan en este teléfono se mandan cuando se abra en él un enlace nuevo.",
 };
 
 /** Where to go on after the sign-in: the page that was asked for. After a form, its page, where it has one. */

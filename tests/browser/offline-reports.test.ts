@@ -192,7 +192,10 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await sayHours(page, "2");
     await expect.poll(listTaken, { timeout: 20_000 }).toEqual(["hours-left t2 2"]);
     expect(await page.locator(".said-refused .said-state").innerText()).toMatch(/hours/i);
-    await expectUsable(page, ".offline button, .offline a", "fieldset input");
+    for (const width of [PHONE.viewport.width, 320]) {
+      await page.setViewportSize({ width, height: PHONE.viewport.height });
+      await expectUsable(page, ".offline button, .offline a", "fieldset input");
+    }
     await page.reload();
     await page.locator(".said-refused").waitFor();
     await page.getByRole("button", { name: "Take it back" }).click();

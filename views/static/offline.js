@@ -81,7 +81,11 @@ function keepPages() {
 
 const show = makeSaidList(box, words, sendNow);
 news.addEventListener("message", show);
-takeOverForms(box, words, sendNow);
+takeOverForms(box, words, () => {
+  // Also where this page is closed before it has tried.
+  askToBeWoken().catch(() => undefined);
+  sendNow();
+});
 followKeptPage(document.querySelector(".kept-notice"));
 window.addEventListener("online", sendNow);
 window.addEventListener("pageshow", sendNow);

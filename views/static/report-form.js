@@ -6,6 +6,8 @@ import { MOST_BYTES, scalePhoto } from "./photo-scaling.js";
 import { clockOf } from "./said-list.js";
 import { keepSaid } from "./said-store.js";
 
+/** What the server takes; a camera that makes something else then hands over one of these. */
+const ACCEPTED = "image/jpeg,image/png,image/webp";
 /** Nobody means the same twice within this time: a thumb with a glove on has touched the button again. */
 const TWICE_MS = 1500;
 /** What each form has said last, and says now that it is empty again. @type {WeakMap<HTMLFormElement, { texts: string[], at: number }>} */
@@ -51,7 +53,10 @@ export function takeOverForms(box, words, send) {
     if (tooBig !== undefined) return note(form, words.photoTooBig.replace("{name}", tooBig.file.name), true);
     const isReport = path === reports;
     const pictures = taken.map(({ file, photo }) => makePicture(said, file, photo, fields, isReport ? key : fields.report));
-    await keepSaid(isReport ? [report, ...pictures] : pictures);
+    const entries = isReport ? [report, ...pictures] : pictures;
+    // A form for a photo without one: the office says what is missing.
+    if (entries.length === 0) return sendPlainly(form, submitter);
+    await keepSaid(entries);
     note(form, words.kept.replace("{time}", clockOf(said.saidAt)), false);
     form.reset();
     lastSaid.set(form, { texts: [text, textOf(dataOf(form, submitter))], at: Date.now() });
@@ -83,7 +88,7 @@ export function takeOverForms(box, words, send) {
       const kind = form.elements.namedItem("kind");
       if (kind?.value !== "damage" || !isOurs(form) || form.querySelector(".said-photos") !== null) continue;
       const label = Object.assign(document.createElement("label"), { className: "said-photos", textContent: words.photos });
-      const input = Object.assign(document.createElement("input"), { type: "file", name: "photo", accept: "image/*", multiple: true });
+      const input = Object.assign(document.createElement("input"), { type: "file", name: "photo", accept: ACCEPTED, multiple: true });
       label.append(input);
       form.querySelector("button").before(label);
       // That photos come afterwards is so without script.
