@@ -75,7 +75,7 @@ describe("a report that is sent twice", () => {
     const other = await desks.open();
     const report = aReport(damage(4));
     const taken = await Promise.all([desk.report(report, NOOR), other.report(report, NOOR)]);
-    expect(taken.map((one) => one.ok && one.value).toSorted()).toEqual(["taken", "taken-before"]);
+    expect(new Set(taken.map((one) => one.ok && one.value))).toEqual(new Set(["taken", "taken-before"]));
     expect(taskOf(other, "spruce-14", "t1")?.laborHours).toBe(16);
   });
 

@@ -13,6 +13,8 @@ import { openDesk, type OpenDesk } from "../../src/services/company-desk.js";
 import { openPeople, type People } from "../../src/services/people.js";
 import { openPhotos } from "../../src/services/photos.js";
 import { openRecord } from "../../src/services/record.js";
+import { openRipples } from "../../src/services/ripples.js";
+import { openSiteReports } from "../../src/services/site-reports.js";
 import { openDatabase, type Database } from "../../src/store/database.js";
 import { findAccess, type Asker } from "../../src/web/access.js";
 import { createApp } from "../../src/web/app.js";
@@ -43,7 +45,15 @@ beforeAll(async () => {
   await desk.load(await demoCompany(), COMMAND_LINE, "");
   people = openPeople(database, { passwordCost: CHEAP });
   const app = createApp(
-    { desk, people, record: openRecord(database), calls: openCalls(database), photos: openPhotos(database) },
+    {
+      desk,
+      people,
+      record: openRecord(database),
+      calls: openCalls(database),
+      photos: openPhotos(database),
+      reports: openSiteReports(database),
+      ripples: openRipples(database),
+    },
     { log: (_reference, error) => bugs.push(error) },
   );
   server = createServer(app);
