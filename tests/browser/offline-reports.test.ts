@@ -217,6 +217,26 @@ describe.runIf(browserAvailable())("in a browser", () => {
     expect(await listTaken()).toEqual(["hours-left t2 2"]);
   });
 
+  it("what the server stumbles over again and again stays, and no longer keeps back what comes behind it", async () => {
+    const { page, network, listTaken } = await start();
+    network.fail(500, "<h1>Something went wrong</h1>");
+    await sayHours(page, "2");
+    const isRefused = async (): Promise<number> => {
+      await page.evaluate(() => window.dispatchEvent(new Event("online")));
+      return page.locator(".said-refused").count();
+    };
+    await expect.poll(isRefused, { timeout: 20_000 }).toBe(1);
+    expect(await page.locator(".said-refused .said-state").innerText()).toBe(
+      "The office could not take this.",
+    );
+    network.be("there");
+    await sayHours(page, "1");
+    await expect.poll(listTaken, { timeout: 20_000 }).toEqual(["hours-left t2 1"]);
+    await page.getByRole("button", { name: "Send it again" }).click();
+    await untilSent(page);
+    expect(await listTaken()).toEqual(["hours-left t2 1", "hours-left t2 2"]);
+  });
+
   it("a photo of damage is made smaller, waits behind its report, and comes once", async () => {
     const { page, network, database, listTaken } = await start();
     network.be("away");
@@ -245,6 +265,27 @@ describe.runIf(browserAvailable())("in a browser", () => {
     expect(rows.map(({ width, height, is_its: isIts }) => ({ width, height, isIts }))).toEqual([
       { width: 1600, height: 1200, isIts: true },
     ]);
+  });
+
+  it("a photo by itself waits as well", async () => {
+    const { page, network, database } = await start();
+    network.be("away");
+    await page.reload();
+    const photo = await sharp({ create: { width: 40, height: 30, channels: 3, background: "#86602f" } })
+      .png()
+      .toBuffer();
+    const form = page.locator("form.photo-form");
+    await form
+      .locator("input[type=file]")
+      .setInputFiles({ name: "wall.png", mimeType: "image/png", buffer: photo });
+    await form.locator("button").click();
+    await expect.poll(() => listWaiting(page)).toEqual(["Photo: 12 Harbor Road: Side the front"]);
+    await goOnline(page, network);
+    await untilSent(page);
+    const rows = await database.query<{ job_id: string; task_id: string; width: number }>(
+      "select job_id, task_id, width from photo",
+    );
+    expect(rows).toEqual([{ job_id: "harbor-12", task_id: "t1", width: 40 }]);
   });
 
   it("where the link is taken back the pages go, and what was said stays with a sentence until a new link is opened", async () => {

@@ -122,6 +122,8 @@ function aboutOf(form, submitter) {
     const text = (chosen ?? labelled ?? field.value).trim();
     return text === "" ? [] : [text];
   });
+  // What a photo is of is chosen in its form, in full words.
+  if (form.enctype === "multipart/form-data" && entered.length > 0) return entered.join(" · ");
   const pressed = submitter?.textContent?.trim() ?? "";
   const chosen = submitter?.name && form.dataset.about !== undefined ? [pressed] : [];
   return [form.dataset.about ?? pressed, ...chosen, ...entered].join(" · ");
