@@ -75,7 +75,7 @@ export function clockOf(time) {
   const locale = document.documentElement.lang === "es" ? "es-US" : "en-US";
   const day = new Date(time).toDateString() === new Date().toDateString() ? {} : { weekday: "short" };
   const written = new Date(time).toLocaleString(locale, { ...day, hour: "numeric", minute: "2-digit" });
-  return written.replaceAll("\u202f", " ").replace(/[AP]M/, (half) => half.toLowerCase());
+  return written.replaceAll(/[\u202f ]/g, "\u00a0").replace(/[AP]M/, (half) => half.toLowerCase());
 }
 
 function make(tag, text = "") {
