@@ -83,7 +83,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await office.getByRole("link", { name: house }).first().click();
     const picture = office.getByRole("img", { name: chosen });
     await picture.scrollIntoViewIfNeeded();
-    await expect.poll(() => showsPictures(office)).toBe(true);
+    await expect.poll(() => showsPictures(office), { timeout: 20_000 }).toBe(true);
     await expectUsable(office, "main .photos a");
     await office.goto(`${app.url}/record`);
     await office.getByRole("img", { name: chosen }).click();
