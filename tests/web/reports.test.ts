@@ -30,8 +30,8 @@ async function say(
 
 describe("the page on which a crew reports", () => {
   it("has a form with a key of its own for each thing to say of each task", async () => {
-    const { page } = await editing.open(EDITED_COMPANY);
-    const html = await page("/crew/alder/2026-12-04/report");
+    const site = await editing.open(EDITED_COMPANY);
+    const html = await site.page("/crew/alder/2026-12-04/report");
     expect(html).toContain('id="task-1"');
     const keys = [...html.matchAll(/name="key" value="([^"]+)"/g)].map(([, key]) => key);
     expect(keys.length).toBeGreaterThan(8);
@@ -42,16 +42,16 @@ describe("the page on which a crew reports", () => {
   });
 
   it("is made anew for each reader, for no two forms may have one key", async () => {
-    const { page } = await editing.open(EDITED_COMPANY);
+    const site = await editing.open(EDITED_COMPANY);
     const read = async () =>
-      /name="key" value="([^"]+)"/.exec(await page("/crew/alder/2026-12-04/report"))?.[1];
+      /name="key" value="([^"]+)"/.exec(await site.page("/crew/alder/2026-12-04/report"))?.[1];
     expect(await read()).not.toBe(await read());
   });
 
   it("is linked to from each work entry of the day sheet, at that task", async () => {
-    const { page } = await editing.open(EDITED_COMPANY);
-    const sheet = await page("/crew/alder/2026-12-04");
-    const report = await page("/crew/alder/2026-12-04/report");
+    const site = await editing.open(EDITED_COMPANY);
+    const sheet = await site.page("/crew/alder/2026-12-04");
+    const report = await site.page("/crew/alder/2026-12-04/report");
     const links = [
       ...sheet.matchAll(
         /href="\/crew\/alder\/2026-12-04\/report#(task-\d+)"[^>]*>Report<span[^>]*>: ([^<]+)/g,
@@ -65,32 +65,32 @@ describe("the page on which a crew reports", () => {
   });
 
   it("speaks Spanish where it is asked to, and goes on in it", async () => {
-    const { page, post } = await editing.open(EDITED_COMPANY);
-    const html = await page("/crew/alder/2026-12-03/report?lang=es");
+    const site = await editing.open(EDITED_COMPANY);
+    const html = await site.page("/crew/alder/2026-12-03/report?lang=es");
     expect(html).toContain('<html lang="es">');
     expect(html).toContain("Terminado");
     expect(html).toContain('name="lang" value="es"');
     const form = fields({ lang: "es" });
-    const sent = await post("/crew/alder/reports", form);
+    const sent = await site.post("/crew/alder/reports", form);
     expect(sent.location).toBe(`/crew/alder/2026-12-03/report?lang=es&taken=${form.key}`);
-    expect(await page(sent.location ?? "")).toContain("La oficina ya lo tiene.");
+    expect(await site.page(sent.location ?? "")).toContain("La oficina ya lo tiene.");
   });
 });
 
 describe("a form without script", () => {
   it("goes back to the page, which shows what was taken and its state", async () => {
-    const { page, post } = await editing.open(EDITED_COMPANY);
+    const site = await editing.open(EDITED_COMPANY);
     const form = fields();
-    const sent = await post("/crew/alder/reports", form);
+    const sent = await site.post("/crew/alder/reports", form);
     expect(sent).toMatchObject({ status: 303, location: `/crew/alder/2026-12-03/report?taken=${form.key}` });
-    const html = await page(sent.location ?? "");
+    const html = await site.page(sent.location ?? "");
     expect(html).toContain('role="status"');
     expect(html).toMatch(/<strong>Done<\/strong> · Trim, 12 Harbor Road/);
     expect(html).toContain("4:00 pm · The office has it.");
   });
 
   it("that means nothing comes back as 422 with every sentence, what was typed, and keys that were not used", async () => {
-    const { post, record } = await editing.open(EDITED_COMPANY);
+    const site = await editing.open(EDITED_COMPANY);
     const form = fields({
       kind: "damage",
       what: "sheathing",
@@ -100,7 +100,7 @@ describe("a form without script", () => {
       hours: "-1",
       note: "by the <chimney>",
     });
-    const sent = await post("/crew/alder/reports", form);
+    const sent = await site.post("/crew/alder/reports", form);
     expect(sent.status).toBe(422);
     expect(sent.page).toContain("Write how much as a number above 0, or leave it empty.");
     expect(sent.page).toContain("Write the labor-hours as a number above 0");
@@ -108,18 +108,18 @@ describe("a form without script", () => {
     expect(sent.page).toContain('value="many"');
     expect(sent.page).toContain("by the &lt;chimney&gt;");
     expect(sent.page).not.toContain(form.key);
-    expect(await record.list({ kind: "site-report", limit: 5 })).toEqual([]);
+    expect(await site.record.list({ kind: "site-report", limit: 5 })).toEqual([]);
   });
 
   it("that is sent again after it came back is taken", async () => {
-    const { page, post } = await editing.open(EDITED_COMPANY);
-    const sent = await post("/crew/alder/reports", fields({ kind: "hours-left", hours: "much" }));
+    const site = await editing.open(EDITED_COMPANY);
+    const sent = await site.post("/crew/alder/reports", fields({ kind: "hours-left", hours: "much" }));
     const key = present(/value="hours-left">[\s\S]*?name="hours"/.exec(sent.page), "the form again");
     expect(key[0]).toContain('name="seen"');
-    expect((await post("/crew/alder/reports", fields({ kind: "hours-left", hours: "2,5" }))).status).toBe(
-      303,
-    );
-    expect(await page("/crew/alder/2026-12-03/report")).toContain("2.5 labor-hours left");
+    expect(
+      (await site.post("/crew/alder/reports", fields({ kind: "hours-left", hours: "2,5" }))).status,
+    ).toBe(303);
+    expect(await site.page("/crew/alder/2026-12-03/report")).toContain("2.5 labor-hours left");
   });
 });
 
