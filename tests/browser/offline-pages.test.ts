@@ -91,7 +91,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
         const registrations = await navigator.serviceWorker.getRegistrations();
         return registrations.filter(({ active }) => active !== null).length;
       });
-    await expect.poll(scopes).toBe(2);
+    await expect.poll(scopes, { timeout: 20_000 }).toBe(2);
     network.be("away");
     await page.goto(`${network.url}/link/${link}`);
     expect(new URL(page.url()).pathname).toBe("/crew/alder");
@@ -138,7 +138,9 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await page.locator(".kept-notice").waitFor({ state: "hidden", timeout: 20_000 });
     await page.getByText("ice on the road").first().waitFor({ timeout: 20_000 });
     // And what is kept follows.
-    await page.waitForTimeout(5000);
+    const keptText = (): Promise<string> =>
+      page.evaluate(async () => (await (await caches.match("/crew/alder/2026-12-04"))?.text()) ?? "");
+    await expect.poll(keptText, { timeout: 30_000 }).toContain("ice on the road");
     network.be("away");
     await page.reload();
     await page.getByText("ice on the road").first().waitFor();

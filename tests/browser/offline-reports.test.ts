@@ -23,6 +23,8 @@ import { startAppWith } from "../web/running-app.js";
 const ALDER = { id: "alder", name: "Alder" };
 const SHEETS = ["/crew/alder/2026-12-03", "/crew/alder/2026-12-04"];
 const REPORTS = SHEETS.map((path) => `${path}/report`);
+/** A busy machine that runs tests gets time. */
+const eventually = <T>(read: () => T) => expect.poll(read, { timeout: 20_000 });
 const [, TOMORROW = ""] = REPORTS;
 
 describe.runIf(browserAvailable())("in a browser", () => {
@@ -85,8 +87,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     network.be("there");
     await page.evaluate(() => window.dispatchEvent(new Event("online")));
   }
-  const untilSent = (page: Page): Promise<void> =>
-    expect.poll(() => listWaiting(page), { timeout: 20_000 }).toEqual([]);
+  const untilSent = (page: Page): Promise<void> => eventually(() => listWaiting(page)).toEqual([]);
 
   /** "Trim" is under way, "Side the front" is tomorrow's work. */
   const sayStart = (page: Page): Promise<void> =>
@@ -107,11 +108,11 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await page.reload();
     expect(await isOffline(page).isVisible()).toBe(true);
     await sayStart(page);
-    await expect.poll(() => said(page).count()).toBe(1);
+    await eventually(() => said(page).count()).toBe(1);
     await sayHours(page, "2");
-    await expect.poll(() => said(page).count()).toBe(2);
+    await eventually(() => said(page).count()).toBe(2);
     await sayHours(page, "1.5");
-    await expect.poll(() => said(page).count()).toBe(3);
+    await eventually(() => said(page).count()).toBe(3);
     expect(await listWaiting(page)).toEqual([
       "Start: Side the front, 12 Harbor Road",
       "Hours left: Trim, 12 Harbor Road · 2",
@@ -133,7 +134,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     network.be("away");
     await page.reload();
     await sayHours(page, "3");
-    await expect.poll(() => said(page).count()).toBe(1);
+    await eventually(() => said(page).count()).toBe(1);
     expect(await page.locator(".said h2").innerText()).toBe("Aún no llega a la oficina: 1");
     expect(await page.locator(".said .said-state").innerText()).toBe("Por mandar.");
     await goOnline(page, network);
@@ -146,11 +147,11 @@ describe.runIf(browserAvailable())("in a browser", () => {
     const { folder, phone, page, network, listTaken } = await start();
     network.be("away");
     await sayHours(page, "3");
-    await expect.poll(() => said(page).count()).toBe(1);
+    await eventually(() => said(page).count()).toBe(1);
     await phone.switchOff();
     const { page: again } = await turnOn(folder);
     await again.goto(page.url());
-    await expect.poll(() => listWaiting(again)).toHaveLength(1);
+    await eventually(() => listWaiting(again)).toHaveLength(1);
     network.be("there");
     await again.reload();
     await untilSent(again);
@@ -166,7 +167,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
       .locator("#task-2")
       .getByRole("button", { name: /^Start/ })
       .dblclick();
-    await expect.poll(listTaken, { timeout: 20_000 }).toHaveLength(2);
+    await eventually(listTaken).toHaveLength(2);
     await page.waitForTimeout(1000);
     expect(await listTaken()).toEqual(["hours-left t2 2", "start t1"]);
   });
@@ -175,10 +176,10 @@ describe.runIf(browserAvailable())("in a browser", () => {
     const { page, network, listTaken } = await start();
     network.be("away");
     for (const hours of ["1", "2", "3", "4"]) await sayHours(page, hours);
-    await expect.poll(() => said(page).count()).toBe(4);
+    await eventually(() => said(page).count()).toBe(4);
     const other = await page.context().newPage();
     await other.goto(page.url());
-    await expect.poll(() => listWaiting(other)).toHaveLength(4);
+    await eventually(() => listWaiting(other)).toHaveLength(4);
     network.be("there");
     await Promise.all([page, other].map((each) => goOnline(each, network)));
     await Promise.all([page, other].map(untilSent));
@@ -190,7 +191,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await sayHours(page, "many");
     await page.locator(".said-refused").waitFor();
     await sayHours(page, "2");
-    await expect.poll(listTaken, { timeout: 20_000 }).toEqual(["hours-left t2 2"]);
+    await eventually(listTaken).toEqual(["hours-left t2 2"]);
     expect(await page.locator(".said-refused .said-state").innerText()).toMatch(/hours/i);
     for (const width of [PHONE.viewport.width, 320]) {
       await page.setViewportSize({ width, height: PHONE.viewport.height });
@@ -199,7 +200,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await page.reload();
     await page.locator(".said-refused").waitFor();
     await page.getByRole("button", { name: "Take it back" }).click();
-    await expect.poll(() => said(page).count()).toBe(0);
+    await eventually(() => said(page).count()).toBe(0);
     expect(await listTaken()).toEqual(["hours-left t2 2"]);
   });
 
@@ -225,13 +226,13 @@ describe.runIf(browserAvailable())("in a browser", () => {
       await page.evaluate(() => window.dispatchEvent(new Event("online")));
       return page.locator(".said-refused").count();
     };
-    await expect.poll(isRefused, { timeout: 20_000 }).toBe(1);
+    await eventually(isRefused).toBe(1);
     expect(await page.locator(".said-refused .said-state").innerText()).toBe(
       "The office could not take this.",
     );
     network.be("there");
     await sayHours(page, "1");
-    await expect.poll(listTaken, { timeout: 20_000 }).toEqual(["hours-left t2 1"]);
+    await eventually(listTaken).toEqual(["hours-left t2 1"]);
     await page.getByRole("button", { name: "Send it again" }).click();
     await untilSent(page);
     expect(await listTaken()).toEqual(["hours-left t2 1", "hours-left t2 2"]);
@@ -251,7 +252,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
       .getByLabel("Photos of it")
       .setInputFiles({ name: "IMG_1.jpg", mimeType: "image/jpeg", buffer: photo });
     await form.locator("button").click();
-    await expect.poll(() => said(page).count(), { timeout: 20_000 }).toBe(2);
+    await eventually(() => said(page).count()).toBe(2);
     expect((await listWaiting(page))[1]).toMatch(/^Photo: /);
     network.be("lossy");
     await page.evaluate(() => window.dispatchEvent(new Event("online")));
@@ -279,7 +280,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
       .locator("input[type=file]")
       .setInputFiles({ name: "wall.png", mimeType: "image/png", buffer: photo });
     await form.locator("button").click();
-    await expect.poll(() => listWaiting(page)).toEqual(["Photo: 12 Harbor Road: Side the front"]);
+    await eventually(() => listWaiting(page)).toEqual(["Photo: 12 Harbor Road: Side the front"]);
     await goOnline(page, network);
     await untilSent(page);
     const rows = await database.query<{ job_id: string; task_id: string; width: number }>(
@@ -296,14 +297,14 @@ describe.runIf(browserAvailable())("in a browser", () => {
     expect(await page.locator(".said-closed .said-state").innerText()).toMatch(
       /^Your link opens nothing any more\. This stays on the phone/,
     );
-    await expect.poll(() => listKeptPages(page), { timeout: 10_000 }).toEqual([]);
+    await eventually(() => listKeptPages(page)).toEqual([]);
     await page.reload();
     expect(await page.getByRole("main").innerText()).toContain("This link opens nothing any more");
     expect(await listTaken()).toEqual([]);
     const link = good(await people.makeCrewLink(ALDER, COMMAND_LINE));
     await page.goto(`${network.url}/link/${link}`);
     await untilSent(page);
-    await expect.poll(listTaken, { timeout: 10_000 }).toEqual(["hours-left t2 2"]);
+    await eventually(listTaken).toEqual(["hours-left t2 2"]);
   });
 
   it("with script off the forms do the same while there is signal", async () => {
