@@ -74,6 +74,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
       ["/published", DESK],
       ["/published", SMALL_PHONE],
       ["/calls", SMALL_PHONE],
+      ["/reports", SMALL_PHONE],
       ["/crew/birch", DESK],
     ])("%s has no accessibility fault and does not scroll sideways (%o)", async (path, viewport) => {
       await onPage(path, { viewport }, async (page) => {

@@ -29,6 +29,7 @@ describe("the pages", () => {
     ["/holds", "gusts to 38 mph"],
     ["/published", "Nothing is published yet"],
     ["/calls", "No call is left to make."],
+    ["/reports", "Reports from site"],
   ])("%s is a page", async (path, content) => {
     const response = await app.get(path);
     expect(response.status).toBe(200);
