@@ -3,6 +3,7 @@ import type { Plan } from "../domain/plan-format.js";
 import type { Queries } from "../store/database.js";
 import { findFirstPlan } from "../store/plan-store.js";
 import { findPublishingChange, type PublishingChange } from "../store/publication-store.js";
+import { toPlan } from "./desk-plans.js";
 
 export interface Publication extends PublishingChange {
   /** As it stood when it was published; null where it came with a company file, which has its blocks alone. */
@@ -23,8 +24,5 @@ export async function findPublication(
     return { ...change, plan: known.plan };
   }
   const kept = WITHOUT_PLAN.has(change.kind) ? undefined : await findFirstPlan(queries, change.version);
-  // Proof of the cast: only plans of this program are kept, as their own JSON.
-  // oxlint-disable-next-line typescript/no-unsafe-type-assertion
-  const plan = kept === undefined ? null : (JSON.parse(kept.body) as Plan);
-  return { ...change, plan };
+  return { ...change, plan: kept === undefined ? null : toPlan(kept) };
 }

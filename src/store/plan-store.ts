@@ -154,7 +154,8 @@ export async function insertPlan(queries: Queries, plan: Omit<KeptPlan, "id">): 
   return row?.id ?? 0;
 }
 
-async function findPlan(queries: Queries, id: number): Promise<KeptPlan | undefined> {
+/** The plan of that number, or undefined. */
+export async function findPlan(queries: Queries, id: number): Promise<KeptPlan | undefined> {
   const [row] = await queries.query<KeptPlan>(`select ${ORIGIN}, way, body from plan where id = $1`, [id]);
   return row;
 }

@@ -105,6 +105,19 @@ describe("a plan that is published", () => {
   });
 });
 
+describe("a plan that was made again with the same work", () => {
+  it("may be published by whoever has seen it before", async () => {
+    const desk = await desks.open(TWO_HOUSES);
+    const { planId, plan } = desk.current();
+    const change = { kind: "crew-language", crew: "alder", language: "es" } as const;
+    expect(await desk.make(change, CASEY)).toEqual({ ok: true, value: undefined });
+    expect(desk.current().planId).not.toBe(planId);
+    expect(desk.current().plan.blocks).toEqual(plan.blocks);
+    expect((await desk.publish({ planId }, ROBIN)).ok).toBe(true);
+    expect(desk.current().publication).not.toBeNull();
+  });
+});
+
 describe("a plan that is not published", () => {
   it("was replaced meanwhile: whoever wanted to publish it is told what was changed, and by whom", async () => {
     const desk = await desks.open(TWO_HOUSES);
