@@ -2,6 +2,7 @@
  * The page on which a crew reports from site: what it has said today, its tasks with a button for each thing to say, and
  * the day as a whole. Each form has a key of its own, so that what is sent twice is taken once.
  */
+import { toLanguageChoice, type LanguageChoice } from "./language-choice.js";
 import { zoneOfJob, type Crew } from "../domain/company-schema.js";
 import { DAMAGE_KINDS, DAMAGE_UNITS, STUCK_REASONS, type ReportBody } from "../domain/site-report.js";
 import { minuteOfDate, parseInstant, type CivilDate } from "../domain/time.js";
@@ -10,7 +11,7 @@ import { listDayTasks, type DayTask } from "./day-tasks.js";
 import type { Reading } from "./reading.js";
 import { aboutWords, saidWords } from "./report-said.js";
 import { REPORT_WORDS, type ReportWords } from "./report-words.js";
-import { clock, dayAndClock, longDate, OTHER_LANGUAGE, shortDate, type Language } from "./spoken-time.js";
+import { clock, dayAndClock, longDate, shortDate, type Language } from "./spoken-time.js";
 import { stampOf, type StampView } from "./trade-stamp.js";
 
 /** A report that is kept. */
@@ -76,13 +77,7 @@ export interface ReturnedReport {
   readonly faults: readonly { readonly field: string | undefined; readonly sentence: string }[];
 }
 
-export interface CrewReportView {
-  readonly language: Language;
-  readonly otherLanguage: Language;
-  readonly asks: {
-    readonly thisLanguage: Language | undefined;
-    readonly otherLanguage: Language | undefined;
-  };
+export interface CrewReportView extends LanguageChoice {
   readonly words: ReportWords;
   readonly crewId: string;
   readonly crewName: string;
@@ -138,12 +133,7 @@ export function buildCrewReportView(facts: CrewReportFacts): CrewReportView {
     (_, index) => index + 1,
   );
   return {
-    language,
-    otherLanguage: OTHER_LANGUAGE[language],
-    asks: {
-      thisLanguage: language === crew.language ? undefined : language,
-      otherLanguage: language === crew.language ? OTHER_LANGUAGE[language] : undefined,
-    },
+    ...toLanguageChoice(language, crew.language),
     words,
     crewId: crew.id,
     crewName: crew.name,

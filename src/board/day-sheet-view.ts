@@ -3,6 +3,7 @@
  * order with what comes before and after each task and by whom, and the next five days in a line each.
  * In English or Spanish; names and titles stay as the company wrote them.
  */
+import { toLanguageChoice, type LanguageChoice } from "./language-choice.js";
 import { DEFERRAL } from "../domain/cautions.js";
 import type { Crew, Hold, Job } from "../domain/company-schema.js";
 import { zoneOfJob } from "../domain/company-schema.js";
@@ -14,15 +15,7 @@ import { buildGround } from "./light-ground.js";
 import type { PublishedPromise } from "./promise.js";
 import { findStanding, type SheetStanding } from "./promised-reading.js";
 import { instantOf, type DayBlock, type Reading } from "./reading.js";
-import {
-  clock,
-  clockThere,
-  duration,
-  longDate,
-  OTHER_LANGUAGE,
-  shortDate,
-  type Language,
-} from "./spoken-time.js";
+import { clock, clockThere, duration, longDate, shortDate, type Language } from "./spoken-time.js";
 import { WORDS, type Words } from "./words.js";
 
 export interface NextDayView {
@@ -34,14 +27,7 @@ export interface NextDayView {
   readonly mark: string;
 }
 
-export interface DaySheetView {
-  readonly language: Language;
-  readonly otherLanguage: Language;
-  /** What an address must ask for: nothing for the crew's own language. */
-  readonly asks: {
-    readonly thisLanguage: Language | undefined;
-    readonly otherLanguage: Language | undefined;
-  };
+export interface DaySheetView extends LanguageChoice {
   readonly words: Words;
   readonly crewId: string;
   readonly crewName: string;
@@ -102,12 +88,7 @@ export function buildDaySheetView(
   const start = startsAtYard ? reading.company.company.yard : (firstHouse?.site ?? null);
 
   return {
-    language,
-    otherLanguage: OTHER_LANGUAGE[language],
-    asks: {
-      thisLanguage: language === crew.language ? undefined : language,
-      otherLanguage: language === crew.language ? OTHER_LANGUAGE[language] : undefined,
-    },
+    ...toLanguageChoice(language, crew.language),
     words,
     crewId: crew.id,
     crewName: crew.name,

@@ -3,32 +3,12 @@
  * met, what it moved, and where to go on.
  */
 import { zoneOfJob, type Company } from "../domain/company-schema.js";
-import type { ReportBody } from "../domain/site-report.js";
+import type { SiteReport } from "../domain/site-report.js";
 import { minuteOfDate, type CivilDate } from "../domain/time.js";
 import { taskTitle } from "./board-tags.js";
 import { saidWords } from "./report-said.js";
 import { buildRippleView, type RippleFacts, type RippleView } from "./ripple-view.js";
 import { clock, dayAndClock, shortDate } from "./spoken-time.js";
-
-/** A report as it is kept. */
-export interface OfficeReport {
-  readonly id: number;
-  readonly key: string;
-  readonly version: number;
-  readonly crewId: string;
-  readonly date: CivilDate;
-  readonly jobId: string | null;
-  readonly taskId: string | null;
-  readonly body: ReportBody;
-  readonly saidAt: Date;
-  readonly receivedAt: Date;
-  readonly saidBy: string;
-  readonly applied: boolean;
-  readonly meets: string | null;
-  readonly settledAt: Date | null;
-  readonly settledBy: string | null;
-  readonly isTakenBack: boolean;
-}
 
 /** Where to go on: a page, and what its form is filled in with. */
 export interface ReportLink {
@@ -71,7 +51,7 @@ export interface OfficeReportView {
 /** `ripple`: of its change; undefined where it is not known yet or not asked for. */
 export function buildOfficeReport(
   company: Company,
-  report: OfficeReport,
+  report: SiteReport,
   ripple: RippleFacts | undefined,
 ): OfficeReportView {
   const job = company.jobs.find(({ id }) => id === report.jobId);
@@ -103,11 +83,11 @@ export function buildOfficeReport(
   };
 }
 
-function dayWords({ date }: OfficeReport): string {
+function dayWords({ date }: SiteReport): string {
   return `the day ${shortDate(date, "en")}`;
 }
 
-function sayWhen({ saidAt, receivedAt, saidBy }: OfficeReport, zone: string): string {
+function sayWhen({ saidAt, receivedAt, saidBy }: SiteReport, zone: string): string {
   const [said, received] = [minuteOfDate(saidAt), minuteOfDate(receivedAt)];
   const first = `Said ${dayAndClock(said, zone, "en")} by ${saidBy}`;
   if (said === received) return first;
@@ -116,7 +96,7 @@ function sayWhen({ saidAt, receivedAt, saidBy }: OfficeReport, zone: string): st
   return `${first}; came ${isSameDay ? clock(received, zone, "en") : receivedDay}`;
 }
 
-function forecastWords({ body, applied, isTakenBack }: OfficeReport): string {
+function forecastWords({ body, applied, isTakenBack }: SiteReport): string {
   if (isTakenBack) return "Taken back: the forecast does not have it any more.";
   if (body.kind === "stretch") return "The forecast stays as it is: a stretch is for you to grant.";
   if (body.kind === "damage" && body.hours === null) {
@@ -126,13 +106,13 @@ function forecastWords({ body, applied, isTakenBack }: OfficeReport): string {
   return body.kind === "stuck" ? "The forecast holds this work until midnight." : "The forecast has it.";
 }
 
-function sayDone({ isTakenBack, settledAt, settledBy }: OfficeReport, zone: string): string {
+function sayDone({ isTakenBack, settledAt, settledBy }: SiteReport, zone: string): string {
   if (isTakenBack) return "Taken back.";
   if (settledAt === null) return "";
   return `Settled ${dayAndClock(minuteOfDate(settledAt), zone, "en")} by ${settledBy ?? "somebody"}.`;
 }
 
-function listLinks(report: OfficeReport, isThere: boolean): readonly ReportLink[] {
+function listLinks(report: SiteReport, isThere: boolean): readonly ReportLink[] {
   const { body, jobId, taskId, applied, crewId, date } = report;
   const at = `${jobId}/${taskId}`;
   const hours = (value: number | null) => (value === null ? [] : ([["hours", String(value)]] as const));

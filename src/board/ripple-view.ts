@@ -15,12 +15,14 @@ import { shortDate } from "./spoken-time.js";
 
 /** Two plans of a company, and what is different. */
 export interface RippleFacts {
+  /** As it was after the change. */
   readonly company: Company;
   readonly before: PlannedWork;
   readonly after: PlannedWork;
   /** The later one. */
   readonly plan: Plan;
   readonly difference: PlanDifference;
+  /** Whether other changes have part in it. */
   readonly isOfSeveral: boolean;
 }
 

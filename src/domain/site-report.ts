@@ -4,6 +4,7 @@
  */
 import { z } from "zod";
 import { MAX_LABOR_HOURS, remarkSchema } from "./company-schema.js";
+import type { CivilDate } from "./time.js";
 
 export const STUCK_REASONS = ["material", "weather", "another-trade", "customer", "damage", "other"] as const;
 export type StuckReason = (typeof STUCK_REASONS)[number];
@@ -68,3 +69,29 @@ export const DAY_KINDS: ReadonlySet<ReportKind> = new Set(["stretch", "short-han
 
 /** Kinds that say how far a task has come: of several, the one said last holds. */
 export const PROGRESS_KINDS: ReadonlySet<ReportKind> = new Set(["start", "done", "hours-left"]);
+
+/** A report as it is kept. */
+export interface SiteReport {
+  readonly id: number;
+  /** A UUID in small letters. */
+  readonly key: string;
+  /** The change that put it on record. */
+  readonly version: number;
+  readonly crewId: string;
+  /** The day that it is about. */
+  readonly date: CivilDate;
+  /** Null where it is about the crew's day. */
+  readonly jobId: string | null;
+  readonly taskId: string | null;
+  readonly body: ReportBody;
+  readonly saidAt: Date;
+  readonly receivedAt: Date;
+  readonly saidBy: string;
+  /** Whether the forecast has it. */
+  readonly applied: boolean;
+  readonly meets: string | null;
+  readonly settledAt: Date | null;
+  readonly settledBy: string | null;
+  /** Whether its change was taken back. */
+  readonly isTakenBack: boolean;
+}

@@ -7,7 +7,7 @@ import { parseCompany } from "../domain/company-file.js";
 import { isSameJson } from "../domain/json-equality.js";
 import type { Actor } from "../domain/person.js";
 import { fail, ok, type Result } from "../domain/result.js";
-import { PROGRESS_KINDS, type ReportBody } from "../domain/site-report.js";
+import { PROGRESS_KINDS, type ReportBody, type SiteReport } from "../domain/site-report.js";
 import { civilDateAt, minuteOfDate, type CivilDate, type Minute } from "../domain/time.js";
 import type { Queries } from "../store/database.js";
 import { insertPlan } from "../store/plan-store.js";
@@ -17,7 +17,6 @@ import {
   insertReport,
   listReportsOfTask,
   type NewSiteReport,
-  type SiteReport,
 } from "../store/site-report-store.js";
 import type { ChangeFailure } from "./changes/company-change.js";
 import { refuse } from "./changes/change-refusals.js";

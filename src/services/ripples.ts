@@ -2,31 +2,21 @@
  * What a change has moved: the plan that stood before it against the plan that stood after it, both as they were kept. A
  * plan that was made for several changes at once shows what all of them moved, and says so.
  */
+import type { RippleFacts } from "../board/ripple-view.js";
 import { parseCompany } from "../domain/company-file.js";
 import type { Company } from "../domain/company-schema.js";
 import type { Plan } from "../domain/plan-format.js";
 import { parseInstant } from "../domain/time.js";
-import { findDifference, type PlanDifference } from "../planner/ways-out/plan-difference.js";
-import { readWork, taskKey, type PlannedWork } from "../planner/ways-out/planned-work.js";
+import { findDifference } from "../planner/ways-out/plan-difference.js";
+import { readWork, taskKey } from "../planner/ways-out/planned-work.js";
 import type { Database } from "../store/database.js";
 import { findPlansAround, PlanStore } from "../store/plan-store.js";
 import { findSourceAt } from "../store/record-store.js";
 import { toPlan } from "./desk-plans.js";
 
-export interface Ripple {
-  /** As it was after the change. */
-  readonly company: Company;
-  readonly before: PlannedWork;
-  readonly after: PlannedWork;
-  readonly plan: Plan;
-  readonly difference: PlanDifference;
-  /** Whether other changes have part in it. */
-  readonly isOfSeveral: boolean;
-}
-
 export interface Ripples {
   /** Undefined where the plan after the change is still to be made, or there was none before. */
-  of(version: number): Promise<Ripple | undefined>;
+  of(version: number): Promise<RippleFacts | undefined>;
 }
 
 /** Where there is no database: none. */
@@ -38,7 +28,7 @@ const MOST_REMEMBERED = 200;
 /** Of a database that has been migrated. */
 export function openRipples(database: Database): Ripples {
   const plans = new PlanStore(database);
-  const known = new Map<string, Ripple>();
+  const known = new Map<string, RippleFacts>();
   return {
     async of(version) {
       const around = await findPlansAround(database, version);
@@ -63,7 +53,7 @@ export function openRipples(database: Database): Ripples {
   };
 }
 
-function makeRipple(company: Company, old: Plan, plan: Plan, isOfSeveral: boolean): Ripple {
+function makeRipple(company: Company, old: Plan, plan: Plan, isOfSeveral: boolean): RippleFacts {
   const [before, after] = [readWork(company, old.blocks), readWork(company, plan.blocks)];
   const asOf = parseInstant(plan.asOf, company.company.timeZone) ?? 0;
   const leftOut = new Set(plan.impossible.map(({ job, task }) => taskKey(job, task)));

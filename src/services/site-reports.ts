@@ -1,9 +1,10 @@
 /** Reports from site as pages read them, and the office's mark that it is done with one. */
+import type { SiteReport } from "../domain/site-report.js";
 import { addDays, dayStart, type CivilDate } from "../domain/time.js";
 import type { Actor } from "../domain/person.js";
 import type { Database } from "../store/database.js";
 import { machineClock, type Clock } from "./clock.js";
-import { findReport, SiteReportStore, type SiteReport } from "../store/site-report-store.js";
+import { findReport, SiteReportStore } from "../store/site-report-store.js";
 
 export interface SiteReports {
   /** Those that the office has not done with first, then the newest first. */

@@ -2,35 +2,10 @@
  * Reports from site, as rows. They are written in the transaction of the change that they are; only the mark that the
  * office is done with one is a write of its own. A report whose change was taken back stays and says so.
  */
-import { reportBodySchema, type ReportBody, type ReportKind } from "../domain/site-report.js";
+import { reportBodySchema, type ReportKind, type SiteReport } from "../domain/site-report.js";
 import type { CivilDate } from "../domain/time.js";
 import type { Database, Queries } from "./database.js";
 import { standsSql } from "./standing-change.js";
-
-export interface SiteReport {
-  readonly id: number;
-  /** A UUID in small letters. */
-  readonly key: string;
-  /** The change that put it on record. */
-  readonly version: number;
-  readonly crewId: string;
-  /** The day that it is about. */
-  readonly date: CivilDate;
-  /** Null where it is about the crew's day. */
-  readonly jobId: string | null;
-  readonly taskId: string | null;
-  readonly body: ReportBody;
-  readonly saidAt: Date;
-  readonly receivedAt: Date;
-  readonly saidBy: string;
-  /** Whether the forecast has it. */
-  readonly applied: boolean;
-  readonly meets: string | null;
-  readonly settledAt: Date | null;
-  readonly settledBy: string | null;
-  /** Whether its change was taken back. */
-  readonly isTakenBack: boolean;
-}
 
 export type NewSiteReport = Omit<SiteReport, "id" | "version" | "settledAt" | "settledBy" | "isTakenBack">;
 

@@ -7,7 +7,7 @@ import type { Desk } from "../services/desk.js";
 import type { Photos } from "../services/photos.js";
 import type { Ripples } from "../services/ripples.js";
 import type { SiteReports } from "../services/site-reports.js";
-import type { SiteReport } from "../store/site-report-store.js";
+import type { SiteReport } from "../domain/site-report.js";
 import { actorOf } from "./actor.js";
 import { HttpRefusal } from "./http-refusal.js";
 import { liveViewFor } from "./live-routes.js";

@@ -11,7 +11,7 @@ import { replayPlan } from "../../src/services/replay.js";
 import { openRipples } from "../../src/services/ripples.js";
 import { openSiteReports } from "../../src/services/site-reports.js";
 import { listChanges } from "../../src/store/record-store.js";
-import type { SiteReport } from "../../src/store/site-report-store.js";
+import type { SiteReport } from "../../src/domain/site-report.js";
 import { aCompany, aCrew, aJob, aTask, aWait } from "../support/company-builder.js";
 import { CASEY, ROBIN, useDesks } from "../support/desk.js";
 import { aReport, damage, DONE, left, short, START, STRETCH, STUCK } from "../support/site-reports.js";
