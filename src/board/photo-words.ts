@@ -97,7 +97,7 @@ const es: PhotoWords = {
   wholeHouse: (house) => `${house}: la casa`,
   button: "Mandar la foto",
   notTaken: "La foto no se recibió",
-  reports: "A los reportes",
+  reports: "A los avisos",
   back: "Volver a la hoja del día",
   sent: "Lo que mandó su cuadrilla",
   nothingToShow: "Su cuadrilla no tiene trabajo ese día ni nada empezado.",
@@ -111,7 +111,7 @@ const es: PhotoWords = {
   noHouse: "Diga en qué casa se tomó la foto.",
   noTask: "Diga de qué trabajo es la foto, o de ninguno.",
   noReport:
-    "La foto nombra un reporte que no puede existir. Abra la página otra vez y elija la foto de nuevo.",
+    "La foto nombra un aviso que no puede existir. Abra la página otra vez y elija la foto de nuevo.",
   noTime: "La hora de la foto no es una hora. Abra la página otra vez y elija la foto de nuevo.",
   tooBig: (megabytes) =>
     `La foto pasa de ${megabytes} MB, que es lo más que se recibe. Tómela con menos detalle o mande una copia más chica.`,
