@@ -110,8 +110,7 @@ const es: PhotoWords = {
   noKey: "El formulario llegó sin su número. Abra la página otra vez y elija la foto de nuevo.",
   noHouse: "Diga en qué casa se tomó la foto.",
   noTask: "Diga de qué trabajo es la foto, o de ninguno.",
-  noReport:
-    "La foto nombra un aviso que no puede existir. Abra la página otra vez y elija la foto de nuevo.",
+  noReport: "La foto nombra un aviso que no puede existir. Abra la página otra vez y elija la foto de nuevo.",
   noTime: "La hora de la foto no es una hora. Abra la página otra vez y elija la foto de nuevo.",
   tooBig: (megabytes) =>
     `La foto pasa de ${megabytes} MB, que es lo más que se recibe. Tómela con menos detalle o mande una copia más chica.`,
