@@ -155,7 +155,7 @@ describe("a change while the search goes on", () => {
     const desk = await openDesk();
     const both = await Promise.all([addHold(desk, wet(8)), addHold(desk, wet(9))]);
     expect(both.map((added) => added.ok)).toEqual([true, true]);
-    expect(whysOf(desk)).toEqual(["rain on the 8th", "rain on the 9th"]);
+    expect(whysOf(desk).toSorted()).toEqual(["rain on the 8th", "rain on the 9th"]);
     const { company, plan, version } = desk.current();
     expect(version).toBe(3);
     expect(checkPlan(company, plan)).toEqual([]);
