@@ -34,7 +34,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     for (const close of closings.splice(0).toReversed()) await close();
   });
 
-  /** The app, and a phone that has opened the crew's link some time ago. */
+  /** The app, and a phone that has opened the crew's link. */
   async function start(language: "en" | "es" = "en") {
     const desk = await desks.open(EDITED_COMPANY);
     const database = await desks.database();
@@ -53,12 +53,10 @@ describe.runIf(browserAvailable())("in a browser", () => {
     const folder = await mkdtemp(join(tmpdir(), "daylap-phone-"));
     closings.push(() => rm(folder, { recursive: true, force: true, maxRetries: 5 }));
     const link = good(await people.makeCrewLink(ALDER, COMMAND_LINE));
-    const first = await turnOn(folder);
-    const asks = language === "es" ? "?lang=es" : "";
-    await first.page.goto(`${network.url}/link/${link}${asks}`);
-    await waitUntilKept(first.page, [...SHEETS, ...REPORTS]);
-    await first.close();
     const phone = await turnOn(folder);
+    const asks = language === "es" ? "?lang=es" : "";
+    await phone.page.goto(`${network.url}/link/${link}${asks}`);
+    await waitUntilKept(phone.page, [...SHEETS, ...REPORTS]);
     await phone.page.goto(`${network.url}${TOMORROW}${asks}`);
     /** What the server has, in the order in which it came. */
     const listTaken = async (): Promise<readonly string[]> => {
@@ -144,13 +142,18 @@ describe.runIf(browserAvailable())("in a browser", () => {
   });
 
   it("what waits outlives an empty battery, and is sent when the phone is on again", async () => {
-    const { folder, phone, page, network, listTaken } = await start();
+    const { folder, phone: before, page: sheet, network, listTaken } = await start();
+    const address = sheet.url();
+    // The link was opened some time ago: by now the browser has written its cookie down.
+    await before.close();
+    const phone = await turnOn(folder);
+    await phone.page.goto(address);
     network.be("away");
-    await sayHours(page, "3");
-    await eventually(() => said(page).count()).toBe(1);
+    await sayHours(phone.page, "3");
+    await eventually(() => said(phone.page).count()).toBe(1);
     await phone.switchOff();
     const { page: again } = await turnOn(folder);
-    await again.goto(page.url());
+    await again.goto(address);
     await eventually(() => listWaiting(again)).toHaveLength(1);
     network.be("there");
     await again.reload();
