@@ -7,7 +7,13 @@ import type { Figure, Measure, Measured } from "./measure.js";
 import { measureMemory } from "./memory.js";
 import { measureStops } from "./stops.js";
 import { measureWaysOut } from "./ways-out.js";
-import { measureBoard, measureKills, measurePublishKills, measureWriters } from "../store/measure-store.js";
+import {
+  measureBoard,
+  measureKills,
+  measurePublishKills,
+  measureSheets,
+  measureWriters,
+} from "../store/measure-store.js";
 
 export const MEASURES: ReadonlyMap<string, Measure> = new Map<string, Measure>([
   ["company-latency", alone("first plan of 2,500 tasks", "ms", 0, atMost(100), measureLatency)],
@@ -31,6 +37,16 @@ export const MEASURES: ReadonlyMap<string, Measure> = new Map<string, Measure>([
   ["store-publish", alone("publishes lost or half done in 100 kills", "", 0, atMost(0), measurePublishKills)],
   ["store-writers", alone("changes lost or doubled, 50 writers, two apps", "", 0, atMost(0), measureWriters)],
   ["pages-board", alone("board of 1,000 tasks, 50 at once: p95", "ms", 0, atMost(50), measureBoard)],
+  [
+    "pages-sheets",
+    {
+      figures: [
+        { what: "a day sheet of the demo company, rendered: median", unit: "ms", digits: 1, bar: atMost(10) },
+        { what: "day sheets, 100 phones at once: p95", unit: "ms", digits: 0, bar: atMost(200) },
+      ],
+      take: measureSheets,
+    },
+  ],
   ["company-cancellation", alone("wait for a stop", "ms", 0, atMost(50), measureStops)],
   [
     "company-exact",

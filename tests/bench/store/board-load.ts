@@ -2,9 +2,10 @@
  * How long people wait for the board of a big company when many ask at once: a closed loop, each asking again as soon as
  * she is answered, on the served app as a process of its own.
  */
-import { Agent, request } from "node:http";
+import { Agent } from "node:http";
 import { setTimeout as sleep } from "node:timers/promises";
 import type { Visitor } from "../../web/visitor.js";
+import { cookieOf, quantile, timeRequest } from "./timed-request.js";
 
 export interface BoardLoad {
   readonly answers: number;
@@ -22,16 +23,15 @@ export async function loadBoard(
   milliseconds: number,
 ): Promise<BoardLoad> {
   const agent = new Agent({ keepAlive: true, maxSockets: askers });
-  const cookie = visitor.cookies.map(({ name, value }) => `${name}=${value}`).join("; ");
+  const cookie = cookieOf(visitor);
   const waits: number[] = [];
   let failures = 0;
   const now = { isCounting: false, isOver: false };
   const ask = async (): Promise<void> => {
     while (!now.isOver) {
-      const begun = performance.now();
-      const status = await fetchOnce(`${app.url}/`, cookie, agent);
+      const { status, ms } = await timeRequest(`${app.url}/`, cookie, agent);
       if (!now.isCounting) continue;
-      waits.push(performance.now() - begun);
+      waits.push(ms);
       if (status !== 200) failures += 1;
     }
   };
@@ -42,18 +42,5 @@ export async function loadBoard(
   now.isOver = true;
   await Promise.all(asking);
   agent.destroy();
-  waits.sort((left, right) => left - right);
-  const at = (share: number): number => waits[Math.floor((waits.length - 1) * share)] ?? Number.NaN;
-  return { answers: waits.length, p95Ms: at(0.95), medianMs: at(0.5), failures };
-}
-
-function fetchOnce(url: string, cookie: string, agent: Agent): Promise<number> {
-  return new Promise((resolve, reject) => {
-    const asked = request(url, { agent, headers: { cookie } }, (answer) => {
-      answer.resume();
-      answer.once("end", () => resolve(answer.statusCode ?? 0));
-    });
-    asked.once("error", reject);
-    asked.end();
-  });
+  return { answers: waits.length, p95Ms: quantile(waits, 0.95), medianMs: quantile(waits, 0.5), failures };
 }

@@ -2,7 +2,7 @@
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { civilDate } from "../../../src/domain/time.js";
+import { addDays, civilDate } from "../../../src/domain/time.js";
 import { Random } from "../../../src/planner/core/random.js";
 import { startEmbeddedServer } from "../../../src/store/embedded/embedded-server.js";
 import { aCompany, aJob, aTask } from "../../support/company-builder.js";
@@ -15,6 +15,7 @@ import { makeServerFolder, removeServerFolder } from "../../support/server-folde
 import { bigCompany } from "../big-company.js";
 import type { Measured } from "../company/measure.js";
 import { loadBoard } from "./board-load.js";
+import { loadSheets } from "./sheet-load.js";
 
 const KILLS = 200;
 const PUBLISH_KILLS = 100;
@@ -22,6 +23,9 @@ const WRITERS = 50;
 const WRITING_MS = 60_000;
 const ASKERS = 50;
 const ASKING_MS = 15_000;
+const PHONES = 100;
+/** Days of the demo company that are rendered one by one. */
+const SHEET_DAYS = 14;
 
 /** Acknowledged changes that are gone after deaths in the middle of writes. */
 export function measureKills(): Promise<Measured> {
@@ -101,6 +105,33 @@ export function measureBoard(): Promise<Measured> {
       await stopApp(app);
     }
   });
+}
+
+/** How long the demo company's crews wait for their sheets: rendered one by one, and a hundred phones at once. */
+export async function measureSheets(): Promise<readonly Measured[]> {
+  const folder = await makeServerFolder();
+  try {
+    const app = await serveApp(["--data", folder, "--as-of", "2026-12-07T18:00"]);
+    try {
+      const owner = await becomeOwner(app);
+      await owner.post("/company-file/demo", { seen: "0" });
+      await waitUntilPlanned(owner);
+      const links = (await owner.textOf("/crews")).matchAll(/href="\/crew\/([\w-]+)"/g);
+      const crews = [...new Set([...links].flatMap(([, crew]) => crew ?? []))];
+      const dates = Array.from({ length: SHEET_DAYS }, (_, day) => addDays(civilDate("2026-12-08"), day));
+      const load = await loadSheets(app, owner, crews, dates, PHONES);
+      const faults = load.failures > 0 ? [`${load.failures} answers were no page`] : [];
+      const phones = `median ${load.medianMs.toFixed(0)} ms, ${crews.length} crews`;
+      return [
+        { value: load.renderMedianMs, more: `${load.rendered} sheets, request and answer included`, faults },
+        { value: load.p95Ms, more: phones, faults: [] },
+      ];
+    } finally {
+      await stopApp(app);
+    }
+  } finally {
+    await removeServerFolder(folder);
+  }
 }
 
 /** Nobody counts while the plan of a company that has just been loaded is still being improved. */
