@@ -166,7 +166,14 @@ class CompanyDesk implements OpenDesk {
   }
 
   report(input: ReportInput, by: Actor): Promise<Result<ReportTaken, ChangeFailure>> {
-    return this.#follow(takeReport(this.#door, input, by));
+    return this.#follow(
+      (async () => {
+        const taken = await takeReport(this.#door, input, by);
+        // It may have come to another process, which this desk has not heard of yet.
+        if (taken.ok && taken.value === "taken-before") await this.#catchUp();
+        return taken;
+      })(),
+    );
   }
 
   publish(input: PublishInput, by: Actor): Promise<Result<void, ChangeFailure>> {
