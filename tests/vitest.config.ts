@@ -15,8 +15,8 @@ export default defineConfig({
     setupFiles: ["tests/support/property-seed.ts"],
     allowOnly: false,
     passWithNoTests: false,
-    // Much of the run waits for browsers, processes and databases: one file more than there are cores.
-    maxWorkers: availableParallelism() + 1,
+    // Much of the run waits for processes and databases: every core may have a file of its own.
+    maxWorkers: availableParallelism(),
     testTimeout: 60_000,
     hookTimeout: 120_000,
   },
