@@ -14,7 +14,7 @@ import { anyCompany } from "../../support/company-arbitrary.js";
 import { propertySeed } from "../../support/property-seed.js";
 
 const RULE = { bucketMinutes: 60, by: "slack", crew: "soonest", compared: 2 } as const;
-const parameters = { seed: propertySeed(811), numRuns: 80 };
+const parameters = { seed: propertySeed(811), numRuns: 150 };
 
 interface Case {
   readonly compiled: Compiled;
