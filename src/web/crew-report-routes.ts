@@ -8,17 +8,16 @@ import { buildCrewReportView, type ReturnedReport } from "../board/crew-report-v
 import { REPORT_WORDS } from "../board/report-words.js";
 import type { Language } from "../board/spoken-time.js";
 import type { Crew } from "../domain/company-schema.js";
-import type { Actor } from "../domain/person.js";
 import { parseCivilDate, type CivilDate } from "../domain/time.js";
-import type { Desk, DeskState } from "../services/desk.js";
+import type { Desk } from "../services/desk.js";
 import { OTHER_UNDER_KEY } from "../services/report-action.js";
 import type { SiteReports } from "../services/site-reports.js";
-import { actorOf } from "./actor.js";
+import { actorForCrew, crewAsked } from "./crew-asked.js";
 import { dateIn, dayShown } from "./day-shown.js";
 import { textOf } from "./form-body.js";
 import type { FormFault } from "./form-faults.js";
 import { HttpRefusal } from "./http-refusal.js";
-import { languageAsked } from "./language-asked.js";
+import { languageAsked, languageIn } from "./language-asked.js";
 import { liveViewFor } from "./live-routes.js";
 import { allowKeeping, offlineViewFor } from "./offline-copy.js";
 import { renderPage } from "./page.js";
@@ -26,7 +25,6 @@ import { paths, ROUTES } from "./paths.js";
 import { buildPhotoForm, listPhotoChoices } from "./photo-form.js";
 import { crewReadingOf } from "./reading-of.js";
 import { parseReportForm, readReportKey, toReturned } from "./report-form.js";
-import { whoOf } from "./who.js";
 
 interface Shown {
   readonly date: CivilDate;
@@ -76,7 +74,7 @@ export function crewReportRoutes(desk: Desk, reports: SiteReports): Router {
   };
 
   router.get(ROUTES.crewReport, async (req: Request<{ id: string; date: string }>, res) => {
-    const crew = crewOf(desk.current(), req.params.id);
+    const crew = crewAsked(desk.current().company, req.params.id);
     const language = languageAsked(req) ?? crew.language;
     const takenKey = readReportKey({ key: req.query["taken"] });
     await show(res, crew, { date: dateIn(req.params.date), language, takenKey });
@@ -85,13 +83,13 @@ export function crewReportRoutes(desk: Desk, reports: SiteReports): Router {
   // For whoever opens the address that the forms are sent to, such as after signing in.
   router.get(ROUTES.crewReports, (req: Request<{ id: string }>, res) => {
     const state = desk.current();
-    const { id } = crewOf(state, req.params.id);
+    const { id } = crewAsked(state.company, req.params.id);
     res.redirect(303, paths.crewReport(id, state.today, languageAsked(req)));
   });
 
   router.post(ROUTES.crewReports, readBody, async (req: Request<{ id: string }>, res) => {
     const state = desk.current();
-    const crew = crewOf(state, req.params.id);
+    const crew = crewAsked(state.company, req.params.id);
     const fields: unknown = req.body;
     const asked = languageIn(fields);
     const language = asked ?? crew.language;
@@ -110,7 +108,7 @@ export function crewReportRoutes(desk: Desk, reports: SiteReports): Router {
 
     const input = parseReportForm(fields, state.company.company.timeZone, words);
     if (!input.ok) return answerFaulty(input.error);
-    const taken = await desk.report({ ...input.value, crew: crew.id }, actorFor(res, crew));
+    const taken = await desk.report({ ...input.value, crew: crew.id }, actorForCrew(res, crew));
     if (!taken.ok) {
       const { error } = taken;
       if (error.kind !== "refused") throw new Error(`a report is taken or refused, not ${error.kind}`);
@@ -124,20 +122,4 @@ export function crewReportRoutes(desk: Desk, reports: SiteReports): Router {
   });
 
   return router;
-}
-
-function crewOf({ company }: DeskState, id: string): Crew {
-  const crew = company.crews.find((candidate) => candidate.id === id);
-  if (crew !== undefined) return crew;
-  throw new HttpRefusal(404, `There is no crew "${id}".`, `No hay ninguna cuadrilla "${id}".`);
-}
-
-/** A crew's phone speaks for its lead. */
-function actorFor(res: Response, crew: Crew): Actor {
-  return whoOf(res).kind === "crew" ? { personId: null, personName: crew.lead } : actorOf(res);
-}
-
-function languageIn(fields: unknown): Language | undefined {
-  const asked = textOf(fields, "lang");
-  return asked === "en" || asked === "es" ? asked : undefined;
 }

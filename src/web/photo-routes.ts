@@ -6,23 +6,22 @@ import { Router, type Request, type Response } from "express";
 import { buildPhotoViews } from "../board/photo-view.js";
 import { PHOTO_WORDS, type PhotoWords } from "../board/photo-words.js";
 import type { Language } from "../board/spoken-time.js";
-import type { Company, Crew } from "../domain/company-schema.js";
-import type { Actor } from "../domain/person.js";
+import type { Crew } from "../domain/company-schema.js";
 import { parseCivilDate, type CivilDate } from "../domain/time.js";
 import type { Desk, DeskState } from "../services/desk.js";
 import type { Photos, PhotoTaken } from "../services/photos.js";
 import { MOST_PIXELS, type PictureFault } from "../services/photos/picture.js";
 import type { PhotoSize } from "../store/photo-store.js";
-import { actorOf } from "./actor.js";
+import { actorForCrew, crewAsked } from "./crew-asked.js";
 import { dayShown } from "./day-shown.js";
 import { textOf } from "./form-body.js";
+import { languageIn } from "./language-asked.js";
 import { HttpRefusal } from "./http-refusal.js";
 import { renderPage } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
 import { buildPhotoForm, isPhotoKey, listPhotoChoices, parsePhotoFields } from "./photo-form.js";
 import { MOST_PHOTO_MEGABYTES, readPhotoUpload, type UploadFailure } from "./photo-upload.js";
 import { crewReadingOf } from "./reading-of.js";
-import { whoOf } from "./who.js";
 
 /** Photos of the crew on its own page, the newest. */
 const MOST_SHOWN = 24;
@@ -42,7 +41,7 @@ export function photoRoutes(desk: Desk, photos: Photos): Router {
     const language = languageOf(asked);
     const words = PHOTO_WORDS[language];
     const date = dateOf(asked);
-    const asks = languageAsked(fields);
+    const asks = languageIn(fields);
     const [job, task] = [textOf(fields, "job"), textOf(fields, "task")];
     const chosen = task === "" ? job : `${job}/${task}`;
     const photoForm = buildPhotoForm({
@@ -80,7 +79,7 @@ export function photoRoutes(desk: Desk, photos: Photos): Router {
       await show(asked, { status: said.status, faults: sentences, sentence: "" });
     } else {
       const query = new URLSearchParams({ sent: said.key, date: dateOf(asked) });
-      const language = languageAsked(fields);
+      const language = languageIn(fields);
       if (language !== undefined) query.set("lang", language);
       res.redirect(303, `${paths.crewPhotos(crew.id)}?${query.toString()}`);
     }
@@ -88,7 +87,7 @@ export function photoRoutes(desk: Desk, photos: Photos): Router {
 
   router.post(ROUTES.crewPhotos, async (req: Request<{ id: string }>, res) => {
     const state = desk.current();
-    const crew = crewOf(state.company, req.params.id);
+    const crew = crewAsked(state.company, req.params.id);
     const asked: Asked = { req, res, state, crew, fields: undefined };
     const upload = await readPhotoUpload(req, res);
     const ownWords = PHOTO_WORDS[languageOf(asked)];
@@ -109,7 +108,7 @@ export function photoRoutes(desk: Desk, photos: Photos): Router {
     }
     const { key } = said.value;
     const sent = { ...said.value, crew, company: state.company, file };
-    const taken = await photos.take(sent, actorFor(res, crew));
+    const taken = await photos.take(sent, actorForCrew(res, crew));
     if (taken.ok) {
       const sentence = taken.value === "taken" ? words.taken : words.takenBefore;
       await answer(withFields, { state: taken.value, key }, [sentence]);
@@ -120,7 +119,7 @@ export function photoRoutes(desk: Desk, photos: Photos): Router {
 
   router.get(ROUTES.crewPhotos, async (req: Request<{ id: string }>, res) => {
     const state = desk.current();
-    const crew = crewOf(state.company, req.params.id);
+    const crew = crewAsked(state.company, req.params.id);
     const asked: Asked = { req, res, state, crew, fields: req.query };
     const photo = textOf(req.query, "sent");
     const isHere = isPhotoKey(photo) && (await photos.has(photo));
@@ -170,24 +169,8 @@ interface Asked {
   readonly fields: unknown;
 }
 
-function crewOf({ crews }: Company, id: string): Crew {
-  const crew = crews.find((candidate) => candidate.id === id);
-  if (crew !== undefined) return crew;
-  throw new HttpRefusal(404, `There is no crew "${id}".`, `No hay ninguna cuadrilla "${id}".`);
-}
-
-/** A crew's phone speaks for its lead. */
-function actorFor(res: Response, crew: Crew): Actor {
-  return whoOf(res).kind === "crew" ? { personId: null, personName: crew.lead } : actorOf(res);
-}
-
-function languageAsked(fields: unknown): Language | undefined {
-  const asked = textOf(fields, "lang");
-  return asked === "en" || asked === "es" ? asked : undefined;
-}
-
 function languageOf({ fields, crew }: Asked): Language {
-  return languageAsked(fields) ?? crew.language;
+  return languageIn(fields) ?? crew.language;
 }
 
 /** The day that the form was on. */

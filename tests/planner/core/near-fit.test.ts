@@ -6,16 +6,9 @@ import { openProblem, type OpenTimeTask } from "../../../src/planner/core/open-p
 import { findOverload, pullToNearFit } from "../../../src/planner/core/population/near-fit.js";
 import { TopologicalOrder } from "../../../src/planner/core/population/topological-order.js";
 import { Random } from "../../../src/planner/core/random.js";
+import { liftTask } from "../../support/lift-task.js";
 import { anyOpenInput } from "../../support/open-problem-arbitrary.js";
 import { propertySeed } from "../../support/property-seed.js";
-
-const task = (minutes: number, amount: number, after: readonly number[] = []): OpenTimeTask => ({
-  crews: [],
-  fixedMinutes: minutes,
-  equipment: [{ equipment: 0, amount }],
-  after: after.map((index) => ({ task: index, lagMinutes: 0 })),
-  notBefore: 0,
-});
 
 const decoderOf = (...tasks: readonly OpenTimeTask[]): OpenDecoder =>
   new OpenDecoder(openProblem({ crewCount: 0, equipmentCount: [2], tasks }));
@@ -27,7 +20,7 @@ const childOf = (keys: readonly number[]) => ({
 
 describe("the overload of a place", () => {
   // Both lifts are taken from 0 to 4, one of them from 4 to 6; the last takes one lift for 3 minutes.
-  const decoder = decoderOf(task(4, 2), task(2, 1), task(3, 1));
+  const decoder = decoderOf(liftTask(4, 2), liftTask(2, 1), liftTask(3, 1));
   const child = childOf([0, 4, 6]);
 
   it("is nothing where there is room", () => {
@@ -41,7 +34,7 @@ describe("the overload of a place", () => {
 
   it("counts a crew that would be in two places for each minute of it", () => {
     const byCrew = (minutes: number): OpenTimeTask => ({
-      ...task(0, 0),
+      ...liftTask(0, 0),
       crews: [{ crew: 0, minutes }],
       equipment: [],
     });
@@ -70,7 +63,7 @@ describe("the overload of a place", () => {
 describe("a pull to a near fit", () => {
   it("takes the place at which the fewest others have to make room for each minute gained", () => {
     // The last could start at 2, where one lift is free, or at 3, where none is.
-    const decoder = decoderOf(task(2, 2), task(1, 1), task(1, 2), task(1, 1, [0]));
+    const decoder = decoderOf(liftTask(2, 2), liftTask(1, 1), liftTask(1, 2), liftTask(1, 1, [0]));
     for (let seed = 1; seed <= 8; seed++) {
       const child = childOf([0, 2, 3, 4]);
       expect(pullToNearFit(decoder, child, [3], false, new Random(seed))).toBe(true);
@@ -79,7 +72,7 @@ describe("a pull to a near fit", () => {
   });
 
   it("does nothing where no candidate could come earlier, or there is none", () => {
-    const decoder = decoderOf(task(4, 1), task(2, 1, [0]));
+    const decoder = decoderOf(liftTask(4, 1), liftTask(2, 1, [0]));
     const child = childOf([0, 4]);
     expect(pullToNearFit(decoder, child, [0, 1], false, new Random(1))).toBe(false);
     expect(pullToNearFit(decoder, child, [], false, new Random(1))).toBe(false);

@@ -17,16 +17,9 @@ import { jitter, pull } from "../../../src/planner/core/population/shake.js";
 import { TopologicalOrder } from "../../../src/planner/core/population/topological-order.js";
 import { Random } from "../../../src/planner/core/random.js";
 import { startSearch } from "../../../src/planner/core/start-search.js";
+import { liftTask } from "../../support/lift-task.js";
 import { anyOpenInput, listOpenFaults } from "../../support/open-problem-arbitrary.js";
 import { propertySeed } from "../../support/property-seed.js";
-
-const task = (minutes: number, amount: number, after: readonly number[] = []): OpenTimeTask => ({
-  crews: [],
-  fixedMinutes: minutes,
-  equipment: [{ equipment: 0, amount }],
-  after: after.map((index) => ({ task: index, lagMinutes: 0 })),
-  notBefore: 0,
-});
 
 const withoutReleases = anyOpenInput().map((input) => ({
   ...input,
@@ -37,7 +30,14 @@ const withoutReleases = anyOpenInput().map((input) => ({
 const TWO_AT_A_TIME: OpenTimeInput = {
   crewCount: 0,
   equipmentCount: [2],
-  tasks: [task(3, 1), task(4, 1, [0]), task(5, 1), task(2, 2), task(4, 1), task(2, 1)],
+  tasks: [
+    liftTask(3, 1),
+    liftTask(4, 1, [0]),
+    liftTask(5, 1),
+    liftTask(2, 2),
+    liftTask(4, 1),
+    liftTask(2, 1),
+  ],
 };
 
 describe("a topological order", () => {
@@ -85,7 +85,9 @@ describe("crossover", () => {
 
 describe("a pull", () => {
   it("brings a task that waits for equipment earlier, and leaves the others where they are", () => {
-    const decoder = new OpenDecoder(openProblem({ ...TWO_AT_A_TIME, tasks: [task(3, 2), task(4, 2)] }));
+    const decoder = new OpenDecoder(
+      openProblem({ ...TWO_AT_A_TIME, tasks: [liftTask(3, 2), liftTask(4, 2)] }),
+    );
     const child = { keys: Float64Array.of(0, 3), staffing: new Int32Array(2) };
     pull(decoder, child, false, new Random(1));
     expect(child.keys[0]).toBe(0);
@@ -124,7 +126,7 @@ describe("a critical link", () => {
     return { decoder, member: { genome, cost, tie, starts, ends, span: cost, backward } };
   };
   // The second waits for the lift, the third for the second, the fourth for nothing.
-  const LINKED = [task(3, 1), task(4, 2), task(2, 1, [1]), task(1, 1)];
+  const LINKED = [liftTask(3, 1), liftTask(4, 2), liftTask(2, 1, [1]), liftTask(1, 1)];
 
   it("is where a task waits for equipment on the way to the last end, and never where it follows another", () => {
     const { decoder, member } = scheduleOf(LINKED, false);
@@ -145,7 +147,7 @@ describe("a critical link", () => {
   });
 
   it("is not there where precedence alone makes the schedule as long as it is", () => {
-    const { decoder, member } = scheduleOf([task(3, 1), task(4, 1, [0])], false);
+    const { decoder, member } = scheduleOf([liftTask(3, 1), liftTask(4, 1, [0])], false);
     const child = { keys: toKeys(member, false), staffing: member.genome.staffing };
     expect(turnLink(decoder, child, member, false, new Random(1))).toBe(false);
     expect([...child.keys]).toEqual([0, 3]);
