@@ -2,25 +2,25 @@
  * Times, dates, durations and distances as people read them, in English or Spanish.
  * Whole minutes in, finished text out; the zone is always the caller's.
  */
-import { clockAt, formatAt, formatDate, type CivilDate, type Minute } from "../domain/time.js";
+import { bareShortClock, shortClock, shortDay, type SpokenLanguage } from "../domain/spoken-short.js";
+import { civilDateAt, clockAt, formatAt, formatDate, type CivilDate, type Minute } from "../domain/time.js";
 
-export type Language = "en" | "es";
+export type Language = SpokenLanguage;
 
 /** The one to switch to. */
 export const OTHER_LANGUAGE = { en: "es", es: "en" } as const satisfies Record<Language, Language>;
 
 const LOCALES = { en: "en-US", es: "es-US" } as const satisfies Record<Language, string>;
 const LONG_DATE = { en: "cccc d LLLL", es: "cccc d 'de' LLLL" } as const satisfies Record<Language, string>;
-const SHORT_DATE = { en: "ccc d LLL", es: "ccc d LLL" } as const satisfies Record<Language, string>;
 
-/** "7:38 am", "7:38 a. m.". */
+/** "7:38 am", "7:38 a.m.". */
 export function clock(minute: Minute, zone: string, language: Language): string {
-  return formatAt(minute, zone, "h:mm a", LOCALES[language]).replace(/\s/g, " ").toLowerCase();
+  return shortClock(clockAt(minute, zone), language);
 }
 
 /** "7:38", where the place on the page says whether it is morning. */
 export function bareClock(minute: Minute, zone: string): string {
-  return formatAt(minute, zone, "h:mm", "en-US");
+  return bareShortClock(clockAt(minute, zone));
 }
 
 /** "7:38 am", and the zone's short name where it is not the reader's own: "6:38 am CST". */
@@ -36,12 +36,12 @@ export function longDate(date: CivilDate, language: Language): string {
 
 /** "Tue 8 Dec", "mar 8 dic". */
 export function shortDate(date: CivilDate, language: Language): string {
-  return formatDate(date, SHORT_DATE[language], LOCALES[language]);
+  return shortDay(date, language);
 }
 
 /** "Tue 8 Dec, 7:38 am". */
 export function dayAndClock(minute: Minute, zone: string, language: Language): string {
-  return `${formatAt(minute, zone, SHORT_DATE[language], LOCALES[language])}, ${clock(minute, zone, language)}`;
+  return `${shortDate(civilDateAt(minute, zone), language)}, ${clock(minute, zone, language)}`;
 }
 
 const END_OF = { en: "end of", es: "fin del" } as const satisfies Record<Language, string>;
@@ -49,7 +49,7 @@ const END_OF = { en: "end of", es: "fin del" } as const satisfies Record<Languag
 /** When something ends: "Tue 8 Dec, 7:38 am", and "end of Tue 8 Dec" for the midnight after it. */
 export function endDayAndClock(minute: Minute, zone: string, language: Language): string {
   if (clockAt(minute, zone) !== "00:00") return dayAndClock(minute, zone, language);
-  return `${END_OF[language]} ${formatAt(minute - 1, zone, SHORT_DATE[language], LOCALES[language])}`;
+  return `${END_OF[language]} ${shortDate(civilDateAt(minute - 1, zone), language)}`;
 }
 
 /** "45 min", "2 h", "3 h 20 min". */

@@ -99,7 +99,7 @@ export const EXAMPLES: readonly Example[] = [
     without: house({}, {}),
     starts: "Tue 16 Mar 10:15",
     startsWithout: "Tue 16 Mar 07:20",
-    says: 'Alder is at 3 Elm Street with "Trim the porch" until Tue 16 Mar 9:20 am.',
+    says: 'Alder is at 3 Elm Street with "Trim the porch" until Tue 16 Mar, 9:20 am.',
   },
   {
     kind: "crew-off",
@@ -107,7 +107,7 @@ export const EXAMPLES: readonly Example[] = [
     without: house({}),
     starts: "Wed 17 Mar 07:20",
     startsWithout: "Tue 16 Mar 07:20",
-    says: "Alder does not work before Wed 17 Mar 7:00 am.",
+    says: "Alder does not work before Wed 17 Mar, 7:00 am.",
   },
   {
     kind: "access",
@@ -115,7 +115,7 @@ export const EXAMPLES: readonly Example[] = [
     without: house({}, {}, { access: null }),
     starts: "Tue 16 Mar 10:20",
     startsWithout: "Tue 16 Mar 07:20",
-    says: "14 Spruce Lane lets nobody in before Tue 16 Mar 10:00 am.",
+    says: "14 Spruce Lane lets nobody in before Tue 16 Mar, 10:00 am.",
   },
   {
     kind: "no-light",
@@ -124,7 +124,7 @@ export const EXAMPLES: readonly Example[] = [
     without: house({}, { crews: [longDays], policy: { firstLight: "civil-dawn" } }),
     starts: "Tue 8 Dec 07:22",
     startsWithout: "Tue 8 Dec 06:50",
-    says: "No light to work by before Tue 8 Dec 7:02 am.",
+    says: "No light to work by before Tue 8 Dec, 7:02 am.",
   },
   {
     kind: "hold",
@@ -132,7 +132,7 @@ export const EXAMPLES: readonly Example[] = [
     without: house({}),
     starts: "Wed 17 Mar 12:50",
     startsWithout: "Tue 16 Mar 07:20",
-    says: "On hold (rain) until Wed 17 Mar 12:00 pm.",
+    says: "On hold (rain) until Wed 17 Mar, 12:00 pm.",
   },
   {
     kind: "after-task",
@@ -142,7 +142,7 @@ export const EXAMPLES: readonly Example[] = [
     without: house({ crew: "birch" }, { crews: [aCrew(), birch] }, {}, [{ id: "t0", crew: "alder" }]),
     starts: "Tue 16 Mar 09:20",
     startsWithout: "Tue 16 Mar 07:20",
-    says: 'Comes after "Side the front", done Tue 16 Mar 9:20 am.',
+    says: 'Comes after "Side the front", done Tue 16 Mar, 9:20 am.',
   },
   {
     kind: "curing",
@@ -150,7 +150,7 @@ export const EXAMPLES: readonly Example[] = [
     without: house({ after: [{ task: "t0", lagHours: 0 }] }, {}, {}, [{ id: "t0" }]),
     starts: "Wed 17 Mar 09:20",
     startsWithout: "Tue 16 Mar 09:20",
-    says: '"Side the front" must cure or dry until Wed 17 Mar 9:20 am.',
+    says: '"Side the front" must cure or dry until Wed 17 Mar, 9:20 am.',
   },
   {
     kind: "not-before",
@@ -158,7 +158,7 @@ export const EXAMPLES: readonly Example[] = [
     without: house({ notBefore: null }),
     starts: "Wed 17 Mar 10:00",
     startsWithout: "Tue 16 Mar 07:20",
-    says: "Not before Wed 17 Mar 10:00 am.",
+    says: "Not before Wed 17 Mar, 10:00 am.",
   },
   {
     kind: "delivery",
@@ -191,7 +191,7 @@ export const EXAMPLES: readonly Example[] = [
     without: house(onLift, lifts(2)),
     starts: "Wed 17 Mar 08:10",
     startsWithout: "Tue 16 Mar 07:20",
-    says: 'Boom lift is at 3 Elm Street for "Trim the porch" until Wed 17 Mar 8:10 am.',
+    says: 'Boom lift is at 3 Elm Street for "Trim the porch" until Wed 17 Mar, 8:10 am.',
   },
   {
     kind: "published",

@@ -105,11 +105,11 @@ describe("two days in December on the coast of Maine", () => {
         birch Thu 10 Dec 07:04-07:24 setup at spruce-14
         birch Thu 10 Dec 07:24-08:28 work side (1) at spruce-14
         birch Thu 10 Dec 08:28-08:58 cleanup at spruce-14
-        strip Tue 8 Dec 07:22-Wed 9 Dec 09:23: No light to work by before Tue 8 Dec 7:02 am.
-        wrap Tue 8 Dec 09:22-Wed 9 Dec 10:23: Comes after "Strip the front", done Tue 8 Dec 9:22 am.
-        set Tue 8 Dec 10:22-Wed 9 Dec 12:23: Comes after "Wrap the front", done Tue 8 Dec 10:22 am.
-        side Wed 9 Dec 12:23-Thu 10 Dec 08:28: Comes after "Set the windows", done Wed 9 Dec 12:23 pm.
-        gable Tue 8 Dec 07:22-Wed 9 Dec 07:56: No light to work by before Tue 8 Dec 7:02 am.
+        strip Tue 8 Dec 07:22-Wed 9 Dec 09:23: No light to work by before Tue 8 Dec, 7:02 am.
+        wrap Tue 8 Dec 09:22-Wed 9 Dec 10:23: Comes after "Strip the front", done Tue 8 Dec, 9:22 am.
+        set Tue 8 Dec 10:22-Wed 9 Dec 12:23: Comes after "Wrap the front", done Tue 8 Dec, 10:22 am.
+        side Wed 9 Dec 12:23-Thu 10 Dec 08:28: Comes after "Set the windows", done Wed 9 Dec, 12:23 pm.
+        gable Tue 8 Dec 07:22-Wed 9 Dec 07:56: No light to work by before Tue 8 Dec, 7:02 am.
         lateDays 1
         idleCrewHours 22.68
         total 1207.33
@@ -146,9 +146,9 @@ describe("the weekend on which the clocks change in March", () => {
         alder Mon 15 Mar 07:00-07:20 setup at spruce-14
         alder Mon 15 Mar 07:20-08:10 work stone (1) at spruce-14
         alder Mon 15 Mar 08:10-08:40 cleanup at spruce-14
-        base Sat 13 Mar 07:20-10:20: Alder does not work before Sat 13 Mar 7:00 am.
-        stone Sun 14 Mar 11:20-Mon 15 Mar 08:10: "Scratch coat" must cure or dry until Sun 14 Mar 11:20 am.
-        look Mon 15 Mar 08:10-Wed 17 Mar 00:00: Comes after "Lay stone", done Mon 15 Mar 8:10 am.
+        base Sat 13 Mar 07:20-10:20: Alder does not work before Sat 13 Mar, 7:00 am.
+        stone Sun 14 Mar 11:20-Mon 15 Mar 08:10: "Scratch coat" must cure or dry until Sun 14 Mar, 11:20 am.
+        look Mon 15 Mar 08:10-Wed 17 Mar 00:00: Comes after "Lay stone", done Mon 15 Mar, 8:10 am.
         idleCrewHours 14.5
         total 580
     `),
@@ -192,8 +192,8 @@ describe("a house at 70 degrees north", () => {
         alder Mon 25 Jan 10:29-11:32 work side (1) at north
         alder Mon 25 Jan 11:32-12:02 cleanup at north
         birch Mon 7 Dec 08:00-12:00 work prime (1) at north
-        side Mon 18 Jan 11:30-Mon 25 Jan 11:32: No light to work by before Mon 18 Jan 11:10 am.
-        prime Mon 7 Dec 08:00-12:00: Birch does not work before Mon 7 Dec 8:00 am.
+        side Mon 18 Jan 11:30-Mon 25 Jan 11:32: No light to work by before Mon 18 Jan, 11:10 am.
+        prime Mon 7 Dec 08:00-12:00: Birch does not work before Mon 7 Dec, 8:00 am.
         idleCrewHours 21.5
         total 860
     `),
@@ -207,8 +207,8 @@ describe("a house at 70 degrees north", () => {
         alder Mon 14 Jun 08:20-10:20 work side (1) at north
         alder Mon 14 Jun 10:20-10:50 cleanup at north
         birch Mon 14 Jun 08:00-12:00 work prime (1) at north
-        side Mon 14 Jun 08:20-10:20: Alder does not work before Mon 14 Jun 8:00 am.
-        prime Mon 14 Jun 08:00-12:00: Birch does not work before Mon 14 Jun 8:00 am.
+        side Mon 14 Jun 08:20-10:20: Alder does not work before Mon 14 Jun, 8:00 am.
+        prime Mon 14 Jun 08:00-12:00: Birch does not work before Mon 14 Jun, 8:00 am.
         idleCrewHours 8.17
         total 326.67
     `),

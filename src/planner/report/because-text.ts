@@ -3,7 +3,8 @@
  * not compile.
  */
 import type { BecauseKind, Text } from "../../domain/plan-format.js";
-import { weekdayOf, WEEKDAYS, type CivilDate } from "../../domain/time.js";
+import { shortClock, shortDay } from "../../domain/spoken-short.js";
+import type { CivilDate } from "../../domain/time.js";
 import type { ZoneDays } from "../compile/zone-days.js";
 
 export interface BecauseFacts {
@@ -24,40 +25,40 @@ const SENTENCES = {
   "start-of-plan": () => ({ en: "Nothing holds it back.", es: "Nada lo detiene." }),
   "crew-busy": ({ crew, byTitle, byHouse, until }) => ({
     en: `${crew} is at ${byHouse} with "${byTitle}" until ${until.en}.`,
-    es: `${crew} está en ${byHouse} con «${byTitle}» hasta ${until.es}.`,
+    es: `${crew} está en ${byHouse} con «${byTitle}» hasta el ${until.es}.`,
   }),
   "crew-off": ({ crew, until }) => ({
     en: `${crew} does not work before ${until.en}.`,
-    es: `${crew} no trabaja antes de ${until.es}.`,
+    es: `${crew} no trabaja antes del ${until.es}.`,
   }),
   access: ({ house, until }) => ({
     en: `${house} lets nobody in before ${until.en}.`,
-    es: `${house} no permite entrar antes de ${until.es}.`,
+    es: `${house} no permite entrar antes del ${until.es}.`,
   }),
   "no-light": ({ until }) => ({
     en: `No light to work by before ${until.en}.`,
-    es: `No hay luz para trabajar antes de ${until.es}.`,
+    es: `No hay luz para trabajar antes del ${until.es}.`,
   }),
   hold: ({ what, until }) => ({
     en: `On hold (${what}) until ${until.en}.`,
-    es: `En espera (${what}) hasta ${until.es}.`,
+    es: `En espera (${what}) hasta el ${until.es}.`,
   }),
   "after-task": ({ byTitle, until }) => ({
     en: `Comes after "${byTitle}", done ${until.en}.`,
-    es: `Va después de «${byTitle}», listo ${until.es}.`,
+    es: `Va después de «${byTitle}», listo el ${until.es}.`,
   }),
   curing: ({ byTitle, until }) => ({
     en: `"${byTitle}" must cure or dry until ${until.en}.`,
-    es: `«${byTitle}» debe curar o secar hasta ${until.es}.`,
+    es: `«${byTitle}» debe curar o secar hasta el ${until.es}.`,
   }),
-  "not-before": ({ from }) => ({ en: `Not before ${from.en}.`, es: `No antes de ${from.es}.` }),
+  "not-before": ({ from }) => ({ en: `Not before ${from.en}.`, es: `No antes del ${from.es}.` }),
   delivery: ({ what, from }) => ({
     en: `Waits for delivery: ${what}, usable from ${from.en}.`,
-    es: `Espera la entrega: ${what}, disponible desde ${from.es}.`,
+    es: `Espera la entrega: ${what}, disponible desde el ${from.es}.`,
   }),
   wait: ({ byTitle, until }) => ({
     en: `Waits for "${byTitle}" until ${until.en}.`,
-    es: `Espera «${byTitle}» hasta ${until.es}.`,
+    es: `Espera «${byTitle}» hasta el ${until.es}.`,
   }),
   "close-by-dark": ({ house }) => ({
     en: `What is opened at ${house} could not be closed by dark any earlier.`,
@@ -65,11 +66,11 @@ const SENTENCES = {
   }),
   equipment: ({ what, byTitle, byHouse, until }) => ({
     en: `${what} is at ${byHouse} for "${byTitle}" until ${until.en}.`,
-    es: `${what} está en ${byHouse} para «${byTitle}» hasta ${until.es}.`,
+    es: `${what} está en ${byHouse} para «${byTitle}» hasta el ${until.es}.`,
   }),
   published: ({ from }) => ({
     en: `Published for ${from.en}; it stays there until somebody releases it.`,
-    es: `Publicado para ${from.es}; se queda ahí hasta que alguien lo libere.`,
+    es: `Publicado para el ${from.es}; se queda ahí hasta que alguien lo libere.`,
   }),
 } satisfies { [Kind in BecauseKind]: Sentence };
 
@@ -77,47 +78,29 @@ export function becauseText(kind: BecauseKind, facts: BecauseFacts): Text {
   return SENTENCES[kind](facts);
 }
 
-const MONTHS = {
-  en: ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"],
-  es: ["ene", "feb", "mar", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic"],
-};
-const DAYS = {
-  en: ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"],
-  es: ["lun", "mar", "mié", "jue", "vie", "sáb", "dom"],
-};
-
 /**
- * "Tue 8 Dec 2:10 pm" and "mar 8 dic 14:10". Midnight is said as a date: as the start of something "Tue 8 Dec", as the
- * end of something "the end of Mon 7 Dec". A plan has thousands of these: no formatter of dates is asked.
+ * "Tue 8 Dec, 2:10 pm" and "mar 8 dic, 2:10 p.m.", as pages say it. Midnight is said as a date: as the start of something
+ * "Tue 8 Dec", as the end of something "the end of Mon 7 Dec". A plan has thousands of these: no formatter of dates is
+ * asked.
  */
 export function whenText(days: ZoneDays, minute: number, sense: "from" | "until"): Text {
   const day = days.dayOf(minute);
   if (days.at(day) === minute) {
     const date = dateText(days.date(sense === "from" ? day : day - 1));
-    return sense === "from" ? date : { en: `the end of ${date.en}`, es: `el final del ${date.es}` };
+    return sense === "from" ? date : { en: `the end of ${date.en}`, es: `fin del ${date.es}` };
   }
-  const iso = days.iso(minute);
-  const hour = Number(iso.slice(11, 13));
-  const minutes = iso.slice(14, 16);
+  const wall = days.iso(minute).slice(11, 16);
   const date = dateText(days.date(day));
-  const clock = `${hour % 12 === 0 ? 12 : hour % 12}:${minutes} ${hour < 12 ? "am" : "pm"}`;
-  return { en: `${date.en} ${clock}`, es: `${date.es} ${hour}:${minutes}` };
+  return {
+    en: `${date.en}, ${shortClock(wall, "en")}`,
+    es: `${date.es}, ${shortClock(wall, "es")}`,
+  };
 }
 
 const dateTexts = new Map<CivilDate, Text>();
 
 function dateText(date: CivilDate): Text {
   let text = dateTexts.get(date);
-  if (!text) dateTexts.set(date, (text = writeDate(date)));
+  if (!text) dateTexts.set(date, (text = { en: shortDay(date, "en"), es: shortDay(date, "es") }));
   return text;
-}
-
-function writeDate(date: CivilDate): Text {
-  const weekday = WEEKDAYS.indexOf(weekdayOf(date));
-  const month = Number(date.slice(5, 7)) - 1;
-  const day = Number(date.slice(8, 10));
-  return {
-    en: `${DAYS.en[weekday] ?? ""} ${day} ${MONTHS.en[month] ?? ""}`,
-    es: `${DAYS.es[weekday] ?? ""} ${day} ${MONTHS.es[month] ?? ""}`,
-  };
 }
