@@ -8,8 +8,9 @@ import { formatFault, parseCompany, parseCompanyText } from "../domain/company-f
 import { toSource, type Part, type Source } from "../domain/company-parts.js";
 import { COMPANY_FORMAT } from "../domain/company-schema.js";
 import { fail, invariant, ok, type Result } from "../domain/result.js";
-import { BACKED_UP, type BackedUpTable, type TableRow } from "../store/backup-store.js";
+import type { TableRow } from "../store/backup-store.js";
 import { readMigrations } from "../store/migrate.js";
+import { toRowOfToday, WRITTEN_TABLES, type PutBackRow, type WrittenTable } from "./earlier-backup.js";
 import { readLines, UnreadableText } from "./text-lines.js";
 
 /** A file that can be read from its beginning as often as it takes. */
@@ -17,9 +18,7 @@ export interface RestoredFile {
   chunks(): AsyncIterable<Uint8Array>;
 }
 
-export interface BackupRow {
-  readonly table: BackedUpTable;
-  readonly row: TableRow;
+export interface BackupRow extends PutBackRow {
   /** Where it stands in the file: "Line 17", "office.plan[3]". */
   readonly place: string;
 }
@@ -89,7 +88,7 @@ async function checkLines(file: RestoredFile): Promise<readonly string[]> {
       );
       continue;
     }
-    const position = BACKED_UP.indexOf(read.table);
+    const position = WRITTEN_TABLES.indexOf(read.table);
     if (position < reached)
       faults.push(`Line ${number}: rows of ${read.table} must come before those of later tables.`);
     reached = Math.max(reached, position);
@@ -117,7 +116,7 @@ async function findHeaderFault(
 /** Where the file has other rows than it says: it has been cut off, or put together by hand. */
 function listMissing(said: unknown, counts: ReadonlyMap<string, number>): readonly string[] {
   const expected = new Map<string, unknown>(Object.entries(isRecord(said) ? said : {}));
-  return BACKED_UP.flatMap((table) => {
+  return WRITTEN_TABLES.flatMap((table) => {
     const [has, wants] = [counts.get(table) ?? 0, expected.get(table) ?? 0];
     if (has === wants) return [];
     return [
@@ -133,13 +132,13 @@ async function* readRows(file: RestoredFile): AsyncGenerator<BackupRow, void> {
     if (number === 1) continue;
     const read = toTableRow(line);
     invariant(read !== undefined, "a file that was checked has not changed since");
-    yield { ...read, place: `Line ${number}` };
+    yield { ...toRowOfToday(read.table, read.row), place: `Line ${number}` };
   }
 }
 
-function toTableRow(line: string): Pick<BackupRow, "table" | "row"> | undefined {
+function toTableRow(line: string): { readonly table: WrittenTable; readonly row: TableRow } | undefined {
   const read = toObject(line);
-  const table = BACKED_UP.find((known) => known === read?.get("table"));
+  const table = WRITTEN_TABLES.find((known) => known === read?.get("table"));
   const row = read?.get("row");
   return table !== undefined && isRecord(row) ? { table, row } : undefined;
 }
@@ -182,7 +181,7 @@ async function listOfficeFaults(office: unknown): Promise<readonly string[]> {
   }
   if (Number(fields.get("migration")) > (await readMigrations()).length)
     return [`office.migration: ${NEWER}`];
-  return BACKED_UP.flatMap((table) => {
+  return WRITTEN_TABLES.flatMap((table) => {
     const rows = fields.get(table) ?? [];
     return Array.isArray(rows) && rows.every(isRecord) ? [] : [`office.${table}: must be a list of rows.`];
   });
@@ -192,9 +191,9 @@ async function listOfficeFaults(office: unknown): Promise<readonly string[]> {
 async function* readOffice(
   tables: Readonly<Record<string, readonly TableRow[]>>,
 ): AsyncGenerator<BackupRow, void> {
-  for (const table of BACKED_UP) {
+  for (const table of WRITTEN_TABLES) {
     for (const [index, row] of (tables[table] ?? []).entries()) {
-      yield { table, row, place: `office.${table}[${index}]` };
+      yield { ...toRowOfToday(table, row), place: `office.${table}[${index}]` };
     }
   }
 }

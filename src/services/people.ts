@@ -3,7 +3,6 @@
  */
 import type { Database } from "../store/database.js";
 import { listPeopleChanges, type PeopleChange } from "../store/people-change-store.js";
-import { makeCrewLinks, type CrewLinks } from "./people/crew-links.js";
 import type { PeopleHouse } from "./people/house.js";
 import { makeInvitations, type Invitations } from "./people/invitations.js";
 import { makeManagement, type Management } from "./people/management.js";
@@ -13,7 +12,7 @@ import { makePrivateLinks, type PrivateLinks } from "./people/private-links.js";
 import { makeSessions, type Sessions } from "./people/sessions.js";
 import { makeSignIn, type SignIn } from "./people/sign-in.js";
 
-export interface People extends Sessions, Invitations, Management, CrewLinks, PrivateLinks {
+export interface People extends Sessions, Invitations, Management, PrivateLinks {
   readonly signIn: SignIn;
   readonly changePassword: ChangePassword;
   /** What was done about people and crew links: the newest first, at most `most`, of those before `beforeId`. */
@@ -38,7 +37,6 @@ export function openPeople(database: Database, options: PeopleOptions = {}): Peo
     ...makeSessions(house),
     ...makeInvitations(house),
     ...makeManagement(house),
-    ...makeCrewLinks(house),
     ...makePrivateLinks(house),
     signIn: makeSignIn(house),
     changePassword: makeChangePassword(house),

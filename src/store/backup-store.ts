@@ -13,7 +13,6 @@ export const BACKED_UP = [
   "change",
   "plan",
   "person",
-  "crew_link",
   "people_change",
   "call_to_make",
   "private_link",

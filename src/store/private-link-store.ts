@@ -1,9 +1,10 @@
 /**
- * Private links as rows: of a crew's calendar feed, and of a house. Of each subject at most one stands.
+ * Private links as rows: to a crew's day sheets, to its calendar feed, to a house. Of each kind and subject at most one
+ * stands.
  */
 import type { Queries } from "./database.js";
 
-export type PrivateLinkKind = "feed" | "house";
+export type PrivateLinkKind = "crew" | "feed" | "house";
 
 export interface PrivateLink {
   readonly id: number;
@@ -14,6 +15,8 @@ export interface PrivateLink {
   readonly madeAt: Date;
   /** Who made it, as she was called then. */
   readonly madeBy: string;
+  /** Null where it stands until it is taken back. */
+  readonly expiresAt: Date | null;
   /** Null where nobody has opened it. */
   readonly lastUsedAt: Date | null;
 }
@@ -25,10 +28,13 @@ export interface NewPrivateLink {
   readonly ending: string;
   readonly madeAt: Date;
   readonly madeBy: string;
+  readonly expiresAt: Date | null;
 }
 
-const COLUMNS = `id, subject, ending, made_at as "madeAt", made_by as "madeBy", last_used_at as "lastUsedAt"`;
+const COLUMNS = `id, subject, ending, made_at as "madeAt", made_by as "madeBy", expires_at as "expiresAt",
+  last_used_at as "lastUsedAt"`;
 
+/** All that are not revoked, those that have run out included. */
 export function listPrivateLinks(queries: Queries, kind: PrivateLinkKind): Promise<readonly PrivateLink[]> {
   return queries.query<PrivateLink>(
     `select ${COLUMNS} from private_link where kind = $1 and revoked_at is null order by subject`,
@@ -62,8 +68,9 @@ export async function findPrivateLinkByToken(
 
 export async function insertPrivateLink(queries: Queries, link: NewPrivateLink): Promise<void> {
   await queries.query(
-    "insert into private_link (kind, subject, token_hash, ending, made_at, made_by) values ($1, $2, $3, $4, $5, $6)",
-    [link.kind, link.subject, link.tokenHash, link.ending, link.madeAt, link.madeBy],
+    `insert into private_link (kind, subject, token_hash, ending, made_at, made_by, expires_at)
+     values ($1, $2, $3, $4, $5, $6, $7)`,
+    [link.kind, link.subject, link.tokenHash, link.ending, link.madeAt, link.madeBy, link.expiresAt],
   );
 }
 

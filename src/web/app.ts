@@ -21,7 +21,7 @@ import { crewReportRoutes } from "./crew-report-routes.js";
 import { crewRoutes } from "./crew-routes.js";
 import { daysOffRoutes } from "./days-off-routes.js";
 import { errorPage, logToStandardError, notFound, type BugLog } from "./error-pages.js";
-import { feedLinkRoutes, feedRoutes } from "./feed-routes.js";
+import { feedRoutes } from "./feed-routes.js";
 import { gate } from "./gate.js";
 import { holdRoutes } from "./hold-routes.js";
 import { houseLinkRoutes, houseRoutes } from "./house-link-routes.js";
@@ -152,7 +152,6 @@ export function createApp(
   app.use(houseRoutes(desk, people));
   app.use(needsCompany(desk));
   app.use(crewLinkRoutes(desk, people));
-  app.use(feedLinkRoutes(desk, people));
   app.use(houseLinkRoutes(desk, people));
   app.use(liveRoutes(people, makeLiveStreams(desk, record, options)));
   app.use(officeRoutes(desk));

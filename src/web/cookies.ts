@@ -50,10 +50,13 @@ export function listCrewTokens(req: Request): readonly string[] {
 export function setCrewCookie(
   req: Request,
   res: Response,
-  link: { readonly crewId: string; readonly token: string; readonly expiresAt: Date },
+  link: { readonly crewId: string; readonly token: string; readonly expiresAt: Date | null },
 ): void {
   const name = crewPrefix(req) + createHash("sha256").update(link.crewId).digest("hex").slice(0, 12);
-  res.cookie(name, link.token, { ...optionsFor(req, CREW_PATH), expires: link.expiresAt });
+  res.cookie(name, link.token, {
+    ...optionsFor(req, CREW_PATH),
+    ...(link.expiresAt && { expires: link.expiresAt }),
+  });
 }
 
 function listCookies(req: Request): readonly (readonly [name: string, value: string])[] {

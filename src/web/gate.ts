@@ -46,8 +46,10 @@ async function findWho(people: People, req: Request): Promise<Who> {
   const token = findSessionToken(req);
   const person = token === undefined ? undefined : await people.session(token, !isByScript(req));
   if (person !== undefined) return { kind: "person", person, isAutomatic: false };
-  const links = await Promise.all(listCrewTokens(req).map((crewToken) => people.crewOfLink(crewToken)));
-  const crewIds = links.flatMap((link) => (link === undefined ? [] : [link.crewId]));
+  const links = await Promise.all(
+    listCrewTokens(req).map((crewToken) => people.openPrivateLink("crew", crewToken)),
+  );
+  const crewIds = links.flatMap((link) => (link === undefined ? [] : [link.subject]));
   return crewIds.length > 0 ? { kind: "crew", crewIds } : NOBODY;
 }
 

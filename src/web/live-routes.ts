@@ -46,8 +46,8 @@ function listenerOf(people: People, req: Request, res: Response): Listener {
     key: keyOf([crewId, ...tokens].join(" ")),
     hearsWho: false,
     isStillGood: async () => {
-      const links = await Promise.all(tokens.map((token) => people.crewOfLink(token)));
-      return links.some((link) => link?.crewId === crewId);
+      const links = await Promise.all(tokens.map((token) => people.openPrivateLink("crew", token)));
+      return links.some((link) => link?.subject === crewId);
     },
   };
 }

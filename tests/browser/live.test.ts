@@ -92,7 +92,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
       page.on("pageerror", (error) => complaints.push(error.message));
     }
     await opened(board, `${office.url}/board/2026-12-04`);
-    const token = good(await people.makeCrewLink({ id: "alder", name: "Alder" }, COMMAND_LINE));
+    const token = good(await people.makePrivateLink("crew", { id: "alder", name: "Alder" }, COMMAND_LINE));
     await phone.goto(`${phones.url}/link/${token}`);
     await opened(phone, `${phones.url}/crew/alder/2026-12-04`);
     for (const page of [board, phone]) await mark(page);
@@ -191,9 +191,9 @@ describe.runIf(browserAvailable())("in a browser", () => {
     const { people, phones } = await start();
     const phone = await openPage({ viewport: PHONE });
     const alder = { id: "alder", name: "Alder" };
-    await phone.goto(`${phones.url}/link/${good(await people.makeCrewLink(alder, COMMAND_LINE))}`);
+    await phone.goto(`${phones.url}/link/${good(await people.makePrivateLink("crew", alder, COMMAND_LINE))}`);
     await opened(phone, `${phones.url}/crew/alder?lang=es`);
-    good(await people.revokeCrewLink(alder, COMMAND_LINE));
+    good(await people.revokePrivateLink("crew", alder, COMMAND_LINE));
     phones.closeAllConnections();
     await phone.getByText("Esta página ya no está abierta para usted.").waitFor({ timeout: 30_000 });
   });

@@ -61,7 +61,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     closings.push(() => network.close());
 
     const profile = join(folder, "phone");
-    const link = good(await people.makeCrewLink(ALDER, COMMAND_LINE));
+    const link = good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE));
     const first = await switchOn(profile);
     await first.page.goto(`${network.url}/link/${link}`);
     const days = ["/crew/alder/2026-12-03", "/crew/alder/2026-12-04"];

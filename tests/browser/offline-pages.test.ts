@@ -43,7 +43,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     closings.push(() => app.close());
     const network = await startCutNetwork(app.url);
     closings.push(() => network.close());
-    const link = good(await people.makeCrewLink(ALDER, COMMAND_LINE));
+    const link = good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE));
     return { desk, people, network, link };
   }
 
@@ -173,7 +173,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
 
   it("where the link is taken back, what is kept of that crew goes", async () => {
     const { people, network, page } = await startWithPhone();
-    good(await people.revokeCrewLink(ALDER, COMMAND_LINE));
+    good(await people.revokePrivateLink("crew", ALDER, COMMAND_LINE));
     await page.goto(`${network.url}/crew/alder/2026-12-04`);
     expect(await page.getByRole("main").innerText()).toContain("This link opens nothing any more");
     await waitUntilKept(page, []);

@@ -52,7 +52,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     closings.push(() => network.close());
     const folder = await mkdtemp(join(tmpdir(), "daylap-phone-"));
     closings.push(() => rm(folder, { recursive: true, force: true, maxRetries: 5 }));
-    const link = good(await people.makeCrewLink(ALDER, COMMAND_LINE));
+    const link = good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE));
     const phone = await turnOn(folder);
     const asks = language === "es" ? "?lang=es" : "";
     await phone.page.goto(`${network.url}/link/${link}${asks}`);
@@ -294,7 +294,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
 
   it("where the link is taken back the pages go, and what was said stays with a sentence until a new link is opened", async () => {
     const { page, people, network, listTaken } = await start();
-    good(await people.revokeCrewLink(ALDER, COMMAND_LINE));
+    good(await people.revokePrivateLink("crew", ALDER, COMMAND_LINE));
     await sayHours(page, "2");
     await page.locator(".said-closed").waitFor();
     expect(await page.locator(".said-closed .said-state").innerText()).toMatch(
@@ -304,7 +304,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await page.reload();
     expect(await page.getByRole("main").innerText()).toContain("This link opens nothing any more");
     expect(await listTaken()).toEqual([]);
-    const link = good(await people.makeCrewLink(ALDER, COMMAND_LINE));
+    const link = good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE));
     await page.goto(`${network.url}/link/${link}`);
     await untilSent(page);
     await eventually(listTaken).toEqual(["hours-left t2 2"]);
@@ -315,7 +315,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     const browser = await openBrowser();
     closings.push(() => browser.close());
     const page = await browser.newPage({ ...PHONE, javaScriptEnabled: false });
-    const link = good(await people.renewCrewLink(ALDER, COMMAND_LINE));
+    const link = good(await people.renewPrivateLink("crew", ALDER, COMMAND_LINE));
     await page.goto(`${network.url}/link/${link}`);
     await page.goto(`${network.url}${TOMORROW}`);
     await sayStart(page);

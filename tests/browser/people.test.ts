@@ -145,7 +145,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await checkPage(phone);
 
     await office.goto(`${app.url}/crew-links`);
-    await office.getByRole("button", { name: "Take it back from Alder" }).click();
+    await office.getByRole("button", { name: "Take the link back from Alder" }).click();
     await phone.goto(`${app.url}/crew/alder`);
     expect(await phone.getByRole("main").textContent()).toContain("This link opens nothing any more");
   });
@@ -176,7 +176,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
       const invited = good(
         await people.invite({ name: "Lou Birch", account: "lou", role: "viewer" }, COMMAND_LINE),
       );
-      good(await people.makeCrewLink({ id: "alder", name: "Alder" }, COMMAND_LINE));
+      good(await people.makePrivateLink("crew", { id: "alder", name: "Alder" }, COMMAND_LINE));
       const page = await openPage({ viewport });
       await page.goto(`${app.url}/invitation/${invited.token}`);
       await checkPage(page);

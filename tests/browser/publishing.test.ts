@@ -86,7 +86,7 @@ describe.runIf(browserAvailable())("publishing in a browser", () => {
     const { desk, app } = await start(true);
     // The crew's phone is another app on the same desk, which lets nobody in but by a link.
     const { people, app: outside } = await start(false);
-    const token = good(await people.makeCrewLink({ id: "alder", name: "Alder" }, COMMAND_LINE));
+    const token = good(await people.makePrivateLink("crew", { id: "alder", name: "Alder" }, COMMAND_LINE));
     const page = await openPage({ viewport: DESK, javaScriptEnabled: false });
     const phone = await openPage({ viewport: PHONE, javaScriptEnabled: false });
     const openSheet = async (): Promise<string> => {

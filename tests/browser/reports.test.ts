@@ -30,7 +30,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
   beforeAll(async () => {
     [browser, app] = await Promise.all([openBrowser(), startDemoServer("2026-12-07T15:30", {})]);
     const people = openPeople(app.database, { passwordCost: CHEAP });
-    link = good(await people.makeCrewLink({ id: "alder", name: "Alder" }, COMMAND_LINE));
+    link = good(await people.makePrivateLink("crew", { id: "alder", name: "Alder" }, COMMAND_LINE));
     session = (await makeMember(people, "dispatcher")).token;
   });
   afterEach(async () => {

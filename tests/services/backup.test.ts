@@ -8,7 +8,7 @@ import { readBackup, type RestoredFile } from "../../src/services/backup-file.js
 import { BACKED_UP, LEFT_OUT } from "../../src/store/backup-store.js";
 import { CompanyStore } from "../../src/store/company-store.js";
 import { openDatabase, type Database, type Queries } from "../../src/store/database.js";
-import { backupText, oldBackupText, readTables, restoreText } from "../support/backup.js";
+import { backupText, earlierBackupText, oldBackupText, readTables, restoreText } from "../support/backup.js";
 import { aCompany, aJob, aTask } from "../support/company-builder.js";
 import { listTestEngines, makeTestDatabase, type TestDatabase } from "../support/database.js";
 import { ROBIN, useDesks } from "../support/desk.js";
@@ -42,14 +42,16 @@ async function anotherDatabase(engine = listTestEngines().at(-1)): Promise<Datab
   return database;
 }
 
-/** A company with changes, one of them taken back, people and a crew's link. */
+/** A company with changes, one of them taken back, people, a crew's link and its calendar address. */
 async function aUsedDatabase(): Promise<Database> {
   const desk = await desks.open(await demoCompany(), { iterations: 1 });
   await desk.make({ kind: "hold-added", input: WET_DAY }, ROBIN);
   await desk.undo(desk.current().version, ROBIN, "it stays dry");
   const database = await desks.database();
   const people = openPeople(database, { passwordCost: { n: 2, r: 1, p: 1 } });
-  await people.makeCrewLink(present(desk.current().company.crews[0], "a crew"), ROBIN);
+  const crew = present(desk.current().company.crews[0], "a crew");
+  await people.makePrivateLink("crew", crew, ROBIN);
+  await people.makePrivateLink("feed", crew, ROBIN);
   return database;
 }
 
@@ -95,9 +97,12 @@ describe("a backup", () => {
     );
   });
 
-  it("of an earlier version of the program, one JSON text, comes back as well", async () => {
+  it.each([
+    ["one JSON text", oldBackupText],
+    ["lines with a table that is no more", earlierBackupText],
+  ])("of an earlier version of the program, %s, comes back as well", async (_, write) => {
     const old = await aUsedDatabase();
-    const text = await oldBackupText(old);
+    const text = await write(old);
     const fresh = await anotherDatabase();
     expect(await restoreText(fresh, text, { now: NOW })).toEqual({ ok: true, value: "backup" });
     const [before, after] = [await readTables(old), await readTables(fresh)];
@@ -109,7 +114,7 @@ describe("a backup", () => {
     const text = present(await backupText(await aUsedDatabase()), "a backup");
     await restoreText(fresh, text, { now: NOW });
     const people = openPeople(fresh);
-    const again = await people.makeCrewLink({ id: "another-crew", name: "Another" }, ROBIN);
+    const again = await people.makePrivateLink("crew", { id: "another-crew", name: "Another" }, ROBIN);
     expect(again).toBeDefined();
     expect(await backupText(fresh)).toContain('"another-crew"');
   });
@@ -226,13 +231,15 @@ describe("a restore", () => {
     const lines = present(await backupText(await aUsedDatabase()), "a backup")
       .trimEnd()
       .split("\n");
-    const at = lines.findIndex((line) => line.startsWith('{"table":"crew_link"'));
-    const broken = lines.with(at, '{"table":"crew_link","row":{"id":1,"crew_id":"alder"}}').join("\n");
+    const at = lines.findIndex((line) => line.startsWith('{"table":"private_link"'));
+    const broken = lines.with(at, '{"table":"private_link","row":{"id":1,"subject":"alder"}}').join("\n");
     const fresh = await anotherDatabase();
     const restored = await restoreText(fresh, broken, { now: NOW });
     expect(restored).toMatchObject({
       ok: false,
-      error: [expect.stringMatching(new RegExp(`^Line ${at + 1}: this row of crew_link cannot be put back`))],
+      error: [
+        expect.stringMatching(new RegExp(`^Line ${at + 1}: this row of private_link cannot be put back`)),
+      ],
     });
     expect((await new CompanyStore(fresh).read()).version).toBe(0);
   });

@@ -18,13 +18,38 @@ export function backupText(database: Database): Promise<string | undefined> {
   return takeBackup(database, joinLines);
 }
 
-/** What an earlier version of the program wrote: a company file with the office in it. */
+/** What the first version of the program wrote: a company file with the office in it. */
 export async function oldBackupText(database: Database): Promise<string> {
-  const tables = await readTables(database);
+  const tables = toEarlierTables(await readTables(database));
   // Proof of the cast: rows of the table of parts are parts.
-  const company = toSource(tables.part as unknown as readonly Part[], COMPANY_FORMAT);
-  const office = { format: "daylap-office/1", migration: 6, version: tables.change.length, ...tables };
+  const company = toSource(tables["part"] as unknown as readonly Part[], COMPANY_FORMAT);
+  const office = { format: "daylap-office/1", migration: 6, version: tables["change"]?.length, ...tables };
   return `${JSON.stringify({ ...company, office }, null, 1)}\n`;
+}
+
+/** What a later one wrote: lines already, and crews' links still in a table of their own. */
+export async function earlierBackupText(database: Database): Promise<string> {
+  const tables = Object.entries(toEarlierTables(await readTables(database)));
+  const rows = Object.fromEntries(tables.map(([table, { length }]) => [table, length]));
+  const header = JSON.stringify({ format: "daylap-backup/1", migration: 8, version: 1, rows });
+  const lines = tables.flatMap(([table, all]) => all.map((row) => JSON.stringify({ table, row })));
+  return `${[header, ...lines].join("\n")}\n`;
+}
+
+/** Before migration 0009: both tables of links numbered from 1. */
+function toEarlierTables({
+  private_link: links,
+  ...tables
+}: Readonly<Record<BackedUpTable, readonly TableRow[]>>): Readonly<Record<string, readonly TableRow[]>> {
+  const crewLinks = links
+    .filter(({ kind }) => kind === "crew")
+    .map(({ kind: _kind, subject, ...link }, index) => ({ ...link, id: index + 1, crew_id: subject }));
+  const others = links
+    .filter(({ kind }) => kind !== "crew")
+    .map(({ expires_at: _none, ...link }, index) => ({ ...link, id: index + 1 }));
+  const { part, change, plan, person, people_change, call_to_make, ...later } = tables;
+  const before = { part, change, plan, person, crew_link: crewLinks, people_change, call_to_make };
+  return { ...before, private_link: others, ...later };
 }
 
 /** A file in memory, read a few bytes at a time, so that lines and letters are cut anywhere. */

@@ -151,7 +151,7 @@ describe("every route, asked by everybody", () => {
       ROLES.map(async (role) => [role, (await makeMember(people, role)).token] as const),
     );
     tokens = Object.fromEntries(made) as Record<Role, string>;
-    crewToken = good(await people.makeCrewLink({ id: "alder", name: "Alder" }, COMMAND_LINE));
+    crewToken = good(await people.makePrivateLink("crew", { id: "alder", name: "Alder" }, COMMAND_LINE));
     app = await startAppWith({ desk: aDesk(), people });
   });
   afterAll(async () => {

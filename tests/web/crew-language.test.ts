@@ -57,7 +57,7 @@ describe("a refusal to a crew's phone", () => {
     const phones = await startServer(PUBLISHED_COMPANY, "2026-12-03T12:00", {});
     try {
       const people = openPeople(phones.database);
-      const token = good(await people.makeCrewLink({ id: "alder", name: "Alder" }, BY));
+      const token = good(await people.makePrivateLink("crew", { id: "alder", name: "Alder" }, BY));
       const phone = new Visitor(phones);
       await phone.get(`/link/${token}`);
       for (const [path, english, spanish] of [
@@ -75,7 +75,7 @@ describe("a refusal to a crew's phone", () => {
         expect(page).toContain('<div lang="es">');
         expect(page).toContain(spanish);
       }
-      good(await people.revokeCrewLink({ id: "alder", name: "Alder" }, BY));
+      good(await people.revokePrivateLink("crew", { id: "alder", name: "Alder" }, BY));
       expect(await phone.textOf("/crew/alder")).toContain("Este enlace ya no abre nada");
     } finally {
       await phones.stop();

@@ -155,7 +155,7 @@ describe("a calendar feed", () => {
     expect((await feedOf(app, renewed)).status).toBe(200);
     good(await people.revokePrivateLink("feed", ALDER, BY));
     const gone = good(await people.makePrivateLink("feed", { id: "nobody", name: "Nobody" }, BY));
-    const crewLink = good(await people.makeCrewLink(ALDER, BY));
+    const crewLink = good(await people.makePrivateLink("crew", ALDER, BY));
     const house = good(
       await people.makePrivateLink("house", { id: "harbor-12", name: "12 Harbor Road" }, BY),
     );

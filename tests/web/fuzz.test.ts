@@ -64,7 +64,7 @@ beforeAll(async () => {
     const { token } = await makeMember(people, role);
     cookies.set(role, `daylap-session=${token}`);
   }
-  const crewLink = await people.makeCrewLink({ id: CREW, name: "Alder" }, COMMAND_LINE);
+  const crewLink = await people.makePrivateLink("crew", { id: CREW, name: "Alder" }, COMMAND_LINE);
   const phone = new Visitor({ url });
   await phone.get(`/link/${present(crewLink.ok ? crewLink.value : undefined, "a crew's link")}`);
   cookies.set("crew-lead", phone.cookies.map(({ name, value }) => `${name}=${value}`).join("; "));

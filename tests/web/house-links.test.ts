@@ -46,7 +46,7 @@ describe("a homeowner's link", () => {
     expect((await post("/house-links/harbor-12/revoke")).status).toBe(303);
     const gone = good(await people.makePrivateLink("house", { id: "nowhere", name: "Nowhere" }, BY));
     const feed = good(await people.makePrivateLink("feed", { id: "alder", name: "Alder" }, BY));
-    const crew = good(await people.makeCrewLink({ id: "alder", name: "Alder" }, BY));
+    const crew = good(await people.makePrivateLink("crew", { id: "alder", name: "Alder" }, BY));
     for (const token of [good(old), renewed, gone, feed, crew, "a".repeat(43), "x"]) {
       const response = await fetch(`${app.url}/house/${token}`);
       const page = await response.text();

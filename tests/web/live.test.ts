@@ -74,7 +74,9 @@ function signedIn(app: RunningApp, token: string): Visitor {
 
 async function phoneOf(app: RunningApp, people: ReturnType<typeof openPeople>): Promise<Visitor> {
   const phone = new Visitor(app);
-  await phone.get(`/link/${good(await people.makeCrewLink({ id: "alder", name: "Alder" }, COMMAND_LINE))}`);
+  await phone.get(
+    `/link/${good(await people.makePrivateLink("crew", { id: "alder", name: "Alder" }, COMMAND_LINE))}`,
+  );
   return phone;
 }
 
@@ -211,7 +213,7 @@ describe("every quarter of a minute", () => {
     const stays = Stream.open(await signedIn(app, staying.token).get("/live"));
     for (const stream of [...ending, stays]) await stream.until(NOW);
     await people.signOut(leaving.token);
-    good(await people.revokeCrewLink({ id: "alder", name: "Alder" }, COMMAND_LINE));
+    good(await people.revokePrivateLink("crew", { id: "alder", name: "Alder" }, COMMAND_LINE));
     await tick();
     for (const stream of ending) await stream.ended();
     await tick();

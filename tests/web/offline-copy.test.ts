@@ -13,7 +13,9 @@ beforeAll(async () => {
   app = await startDemoServer("2026-12-07T15:10", {});
   const people = openPeople(app.database, { passwordCost: CHEAP });
   phone = new Visitor(app);
-  await phone.get(`/link/${good(await people.makeCrewLink({ id: "alder", name: "Alder" }, COMMAND_LINE))}`);
+  await phone.get(
+    `/link/${good(await people.makePrivateLink("crew", { id: "alder", name: "Alder" }, COMMAND_LINE))}`,
+  );
   owner = new Visitor(app);
   const { token } = await makeMember(people, "owner");
   owner.hold({ name: "daylap-session", value: token, path: "/", attributes: [] });

@@ -48,7 +48,7 @@ async function openHouse(): Promise<House> {
   apps.push(app);
   const phoneOf = async (id: string): Promise<Record<string, string>> => {
     const phone = new Visitor(app);
-    await phone.get(`/link/${good(await people.makeCrewLink({ id, name: id }, COMMAND_LINE))}`);
+    await phone.get(`/link/${good(await people.makePrivateLink("crew", { id, name: id }, COMMAND_LINE))}`);
     return { cookie: phone.cookies.map(({ name, value }) => `${name}=${value}`).join("; ") };
   };
   const memberOf = async (role: "owner" | "dispatcher" | "viewer"): Promise<Record<string, string>> => ({

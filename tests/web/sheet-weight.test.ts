@@ -65,7 +65,7 @@ function cookieOf(crew: string): Promise<string> {
 
 async function openLink(crew: string): Promise<string> {
   const people = openPeople(app.database, { passwordCost: CHEAP });
-  const token = good(await people.makeCrewLink({ id: crew, name: crew }, COMMAND_LINE));
+  const token = good(await people.makePrivateLink("crew", { id: crew, name: crew }, COMMAND_LINE));
   const answer = await fetch(`${app.url}/link/${token}`, { redirect: "manual" });
   return (answer.headers.get("set-cookie") ?? "").split(";")[0] ?? "";
 }

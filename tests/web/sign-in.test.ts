@@ -44,7 +44,7 @@ beforeAll(async () => {
 beforeEach(async () => {
   clock.now = START;
   await database.query(
-    "truncate person, session, invitation, crew_link, sign_in_attempt, people_change restart identity",
+    "truncate person, session, invitation, private_link, sign_in_attempt, people_change restart identity",
   );
 });
 afterAll(async () => {
@@ -498,7 +498,7 @@ describe("a crew link", () => {
   it("of a crew that the company no longer has opens nothing", async () => {
     await signedIn("dispatcher");
     const by = { personId: null, personName: "The test" };
-    const token = good(await people.makeCrewLink({ id: "gone", name: "Gone" }, by));
+    const token = good(await people.makePrivateLink("crew", { id: "gone", name: "Gone" }, by));
     expect((await new Visitor(app).get(`/link/${token}`)).status).toBe(404);
   });
 

@@ -1,7 +1,7 @@
 /**
- * Private links: long random addresses that show one thing without an account, a crew's calendar feed or a house to the
- * people who live in it. Each is shown once, a new one takes the place of the one before, and it can be taken back.
- * They do not run out: a calendar would fall silent without a word, and a homeowner keeps her link until the work is done.
+ * Private links: long random addresses that open one thing without an account: a crew's day sheets, its calendar feed, or
+ * a house to the people who live in it. Each is shown once, a new one takes the place of the one before, and it can be
+ * taken back at any time.
  */
 import type { Actor } from "../../domain/person.js";
 import { fail, ok, type Result } from "../../domain/result.js";
@@ -17,7 +17,7 @@ import {
   type PrivateLinkKind,
 } from "../../store/private-link-store.js";
 import { findTokenHash, hashOf, makeToken } from "../token.js";
-import { MINUTE_MS, momentOf, record, type PeopleHouse, type PeopleRefusal } from "./house.js";
+import { DAY_MS, MINUTE_MS, momentOf, record, type PeopleHouse, type PeopleRefusal } from "./house.js";
 
 /** A crew or a house. */
 export interface Subject {
@@ -25,10 +25,18 @@ export interface Subject {
   readonly name: string;
 }
 
+/** What a token opens. */
+export interface OpenedLink {
+  /** The id of the crew, or of the house. */
+  readonly subject: string;
+  /** Null where it stands until it is taken back. */
+  readonly expiresAt: Date | null;
+}
+
 export interface PrivateLinks {
-  /** The links that stand. */
+  /** The links that stand, those that have run out included. */
   listPrivateLinks(kind: PrivateLinkKind): Promise<readonly PrivateLink[]>;
-  /** Gives the token, for a subject that has no link. */
+  /** Gives the token, for a subject that has no link that is good. */
   makePrivateLink(kind: PrivateLinkKind, subject: Subject, by: Actor): Promise<Result<string, PeopleRefusal>>;
   /** The same where there is one: from now on the old one opens nothing. */
   renewPrivateLink(
@@ -37,11 +45,13 @@ export interface PrivateLinks {
     by: Actor,
   ): Promise<Result<string, PeopleRefusal>>;
   revokePrivateLink(kind: PrivateLinkKind, subject: Subject, by: Actor): Promise<Result<void, PeopleRefusal>>;
-  /** The id of the crew or house that the token opens; undefined where it opens none (any more). */
-  subjectOfLink(kind: PrivateLinkKind, token: string): Promise<string | undefined>;
+  /** Undefined where the token opens nothing of that kind (any more). */
+  openPrivateLink(kind: PrivateLinkKind, token: string): Promise<OpenedLink | undefined>;
 }
 
 const ENDING_LENGTH = 4;
+/** Longer than a season, so that nobody is cut off on a roof; short enough that a lost phone does not read for ever. */
+const CREW_LINK_LASTS_MS = 180 * DAY_MS;
 
 type Step = "made" | "renewed" | "revoked";
 
@@ -51,9 +61,23 @@ interface KindWords {
   readonly has: (name: string) => string;
   readonly hasNone: (name: string) => string;
   readonly subject: (id: string) => PeopleChange["subject"];
+  /** Null for good: a calendar would fall silent without a word, and a homeowner keeps hers until the work is done. */
+  readonly lastsMs: number | null;
 }
 
 const KINDS: Readonly<Record<PrivateLinkKind, KindWords>> = {
+  crew: {
+    changes: { made: "crew-link-made", renewed: "crew-link-renewed", revoked: "crew-link-revoked" },
+    sentences: {
+      made: (name) => `Made a link to the day sheets of ${name}.`,
+      renewed: (name) => `Made a new link to the day sheets of ${name}; the old one opens nothing.`,
+      revoked: (name) => `Took back the link to the day sheets of ${name}.`,
+    },
+    has: (name) => `${name} has a link already. Renew it, which makes the old one void.`,
+    hasNone: (name) => `${name} has no link. Somebody may have taken it back; make a new one.`,
+    subject: (crewId) => ({ crewId }),
+    lastsMs: CREW_LINK_LASTS_MS,
+  },
   feed: {
     changes: { made: "feed-link-made", renewed: "feed-link-renewed", revoked: "feed-link-revoked" },
     sentences: {
@@ -64,6 +88,7 @@ const KINDS: Readonly<Record<PrivateLinkKind, KindWords>> = {
     has: (name) => `${name} has a calendar address already. Renew it, which makes the old one void.`,
     hasNone: (name) => `${name} has no calendar address. Somebody may have taken it back; make a new one.`,
     subject: (crewId) => ({ crewId }),
+    lastsMs: null,
   },
   house: {
     changes: { made: "house-link-made", renewed: "house-link-renewed", revoked: "house-link-revoked" },
@@ -75,6 +100,7 @@ const KINDS: Readonly<Record<PrivateLinkKind, KindWords>> = {
     has: (name) => `${name} has a homeowner's link already. Renew it, which makes the old one void.`,
     hasNone: (name) => `${name} has no homeowner's link. Somebody may have taken it back; make a new one.`,
     subject: (houseId) => ({ houseId }),
+    lastsMs: null,
   },
 };
 
@@ -88,31 +114,32 @@ export function makePrivateLinks({ database, clock }: PeopleHouse): PrivateLinks
     const words = KINDS[kind];
     const token = makeToken();
     return database.transaction(async (queries) => {
-      const now = momentOf(clock());
+      const now = clock();
       const standing = await findPrivateLink(queries, kind, id);
-      if (standing !== undefined && step === "made") {
+      if (standing !== undefined && isGood(standing, now) && step === "made") {
         return fail({ kind: "already-so", sentence: words.has(name) });
       }
       if (standing === undefined && step === "renewed") {
         return fail({ kind: "unknown", sentence: words.hasNone(name) });
       }
-      if (standing !== undefined) await markPrivateLinkRevoked(queries, standing.id, now);
-      const ending = token.slice(-ENDING_LENGTH);
-      await insertPrivateLink(queries, {
+      if (standing !== undefined) await markPrivateLinkRevoked(queries, standing.id, momentOf(now));
+      const link = {
         kind,
         subject: id,
         tokenHash: hashOf(token),
-        ending,
-        madeAt: now,
+        ending: token.slice(-ENDING_LENGTH),
+        madeAt: momentOf(now),
         madeBy: by.personName,
-      });
-      await record(queries, now, by, {
+        expiresAt: words.lastsMs === null ? null : momentOf(now + words.lastsMs),
+      };
+      await insertPrivateLink(queries, link);
+      await record(queries, momentOf(now), by, {
         kind: words.changes[step],
         sentence: words.sentences[step](name),
         why: "",
         subject: words.subject(id),
-        before: standing === undefined ? null : { ending: standing.ending },
-        after: { ending },
+        before: standing === undefined ? null : factsOfLink(standing),
+        after: factsOfLink(link),
       });
       return ok(token);
     });
@@ -134,21 +161,29 @@ export function makePrivateLinks({ database, clock }: PeopleHouse): PrivateLinks
           sentence: words.sentences.revoked(name),
           why: "",
           subject: words.subject(id),
-          before: { ending: standing.ending },
+          before: factsOfLink(standing),
           after: null,
         });
         return ok(undefined);
       }),
-    async subjectOfLink(kind, token) {
+    async openPrivateLink(kind, token) {
       const tokenHash = findTokenHash(token);
       const link =
         tokenHash === undefined ? undefined : await findPrivateLinkByToken(database, kind, tokenHash);
-      if (link === undefined) return undefined;
       const now = clock();
+      if (link === undefined || !isGood(link, now)) return undefined;
       if (link.lastUsedAt === null || now - link.lastUsedAt.getTime() >= MINUTE_MS) {
         await touchPrivateLink(database, link.id, momentOf(now));
       }
-      return link.subject;
+      return { subject: link.subject, expiresAt: link.expiresAt };
     },
   };
 }
+
+const isGood = ({ expiresAt }: Pick<PrivateLink, "expiresAt">, now: number): boolean =>
+  expiresAt === null || now < expiresAt.getTime();
+
+const factsOfLink = ({ ending, expiresAt }: Pick<PrivateLink, "ending" | "expiresAt">) => ({
+  ending,
+  ...(expiresAt && { expiresAt: expiresAt.toISOString() }),
+});

@@ -128,7 +128,7 @@ it("the record of people holds neither password hashes nor tokens", async () => 
   const { by } = await makeOwner(people);
   const { person, token } = await makeMember(people, "viewer");
   const link = good(await people.makeResetLink(seen(person), by));
-  const crewLink = good(await people.makeCrewLink({ id: "alder", name: "Alder" }, by));
+  const crewLink = good(await people.makePrivateLink("crew", { id: "alder", name: "Alder" }, by));
   const record = JSON.stringify(await database.query("select * from people_change"));
   for (const secret of [token, link.token, crewLink, "scrypt", PASSWORD])
     expect(record).not.toContain(secret);
