@@ -1,12 +1,16 @@
 /**
  * What a crew's calendar shows: one event for each stay at a house on a published day, with what to do there in the crew's
- * language. Only what is published; a forecast is nobody's appointment.
+ * language. Only what is published; days after the freeze and released ones are tentative, as the sheet calls them forecast.
  */
 import type { Company, Crew, Job, PublishedBlock } from "../domain/company-schema.js";
 import type { Coordinates } from "../domain/great-circle.js";
 import { civilDateAt, type CivilDate, type Minute } from "../domain/time.js";
 import { taskTitle } from "./board-tags.js";
+import { findBinding, type Binding } from "./freeze.js";
+import { isWholePublished, type PublishedBy } from "./promise.js";
 import { instantOf } from "./reading.js";
+import type { Language } from "./spoken-time.js";
+import { STANDING_WORDS } from "./standing-words.js";
 import { WORDS } from "./words.js";
 
 /** What a calendar shows of one stay; kept as JSON, to tell whether it has changed. */
@@ -17,7 +21,7 @@ export interface FeedEventBody {
   readonly description: string;
   readonly location: string;
   readonly place: Coordinates;
-  /** A person has released the day: it may still move. */
+  /** The day lies after the freeze, or a person has released it: it may still move. */
   readonly isTentative: boolean;
 }
 
@@ -29,8 +33,16 @@ export interface FeedEvent {
   readonly body: FeedEventBody;
 }
 
+/** What is published, by whom, and the day on which it is asked for. */
+export interface FeedSource {
+  readonly company: Company;
+  readonly publication: Pick<PublishedBy, "plan"> | null;
+  readonly today: CivilDate;
+}
+
 /** The events of a crew, in order of time; none where nothing is published. */
-export function listFeedEvents(company: Company, crew: Crew): readonly FeedEvent[] {
+export function listFeedEvents(source: FeedSource, crew: Crew): readonly FeedEvent[] {
+  const { company, today } = source;
   const zone = company.company.timeZone;
   const jobs = new Map(company.jobs.map((job) => [job.id, job]));
   const own = (company.published ?? [])
@@ -40,6 +52,9 @@ export function listFeedEvents(company: Company, crew: Crew): readonly FeedEvent
       return { block, start, end: instantOf(block.end, zone), date: civilDateAt(start, zone) };
     })
     .sort((a, b) => a.start - b.start || a.end - b.end);
+  const publishedOn = (date: CivilDate): readonly PublishedBlock[] =>
+    own.flatMap((timed) => (timed.date === date ? [timed.block] : []));
+  const isWhole = isWholePublished(company, source.publication);
   const stays = listStays(own);
   const nth = new Map<string, number>();
   return stays.flatMap((stay) => {
@@ -52,7 +67,10 @@ export function listFeedEvents(company: Company, crew: Crew): readonly FeedEvent
       {
         uid: `${name}${number === 1 ? "" : `.${number}`}@daylap`,
         date: stay.date,
-        body: toBody(company, crew, job, stay),
+        body: toBody(company, crew, job, stay, {
+          isWhole,
+          binding: findBinding(company, publishedOn(stay.date), stay.date, today),
+        }),
       },
     ];
   });
@@ -88,7 +106,19 @@ function listStays(blocks: readonly TimedBlock[]): readonly Stay[] {
   return stays;
 }
 
-function toBody(company: Company, crew: Crew, job: Job, { blocks }: Stay): FeedEventBody {
+interface Promised {
+  readonly isWhole: boolean;
+  readonly binding: Binding;
+}
+
+/** As the day's sheet says it. */
+function sayBinding({ isWhole, binding }: Promised, language: Language): string {
+  const words = STANDING_WORDS[language];
+  if (binding !== "held") return words.plain[binding];
+  return isWhole ? words.plain.published : words.thisWorkHolds;
+}
+
+function toBody(company: Company, crew: Crew, job: Job, { blocks }: Stay, promised: Promised): FeedEventBody {
   const words = WORDS[crew.language];
   const tasks = new Map<string, [first: number, last: number] | null>();
   for (const { block } of blocks) {
@@ -113,14 +143,13 @@ function toBody(company: Company, crew: Crew, job: Job, { blocks }: Stay): FeedE
     ];
     lines.push(parts.length === 0 ? title : `${title} (${parts.join(", ")})`);
   }
-  const isTentative = blocks.some(({ block }) => block.released);
   return {
     start: Math.min(...blocks.map(({ start }) => start)),
     end: Math.max(...blocks.map(({ end }) => end)),
     summary: titles.length === 0 ? job.name : `${job.name}: ${titles.join("; ")}`,
-    description: [...lines, isTentative ? words.standing.released : words.standing.published].join("\n"),
+    description: [...lines, sayBinding(promised, crew.language)].join("\n"),
     location: job.site.address === "" ? job.name : job.site.address,
     place: { lat: job.site.lat, lon: job.site.lon },
-    isTentative,
+    isTentative: promised.binding !== "held",
   };
 }

@@ -7,6 +7,7 @@ import type { Job, Task } from "../domain/company-schema.js";
 import type { BecauseKind } from "../domain/plan-format.js";
 import { civilDateAt, weekdayOf, type CivilDate } from "../domain/time.js";
 import { taskTitle } from "./board-tags.js";
+import { isAtHouse, stopsTrade } from "./hold-stops.js";
 import { holdsOn } from "./hold-view.js";
 import type { Reading } from "./reading.js";
 
@@ -44,13 +45,8 @@ export function findDayReason(
   ) {
     return { kind: "crew-off", crewName: crew.name, date, why: "" };
   }
-  const isOutdoor = reading.trades.get(task.trade ?? "")?.outdoor ?? false;
-  const hold = holdsOn(reading.company, date).find(
-    ({ trades, jobs }) =>
-      (jobs === "all" || jobs.includes(job.id)) &&
-      (trades === "all" ||
-        (trades === "outdoor" ? isOutdoor : task.trade !== null && trades.includes(task.trade))),
-  );
+  const trade = reading.trades.get(task.trade ?? "");
+  const hold = holdsOn(reading.company, date).find((one) => isAtHouse(one, job.id) && stopsTrade(one, trade));
   if (hold !== undefined) return { kind: "hold", date, why: hold.why };
   const first = task.after
     .flatMap((link) => {

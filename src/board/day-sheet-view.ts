@@ -12,20 +12,13 @@ import { listEntries, type EntryView } from "./day-sheet-entries.js";
 import { geoUri } from "./geo-link.js";
 import { holdsOn, holdTimes } from "./hold-view.js";
 import { buildGround } from "./light-ground.js";
+import { listNextDays, type NextDayView } from "./next-days.js";
 import type { PublishedPromise } from "./promise.js";
-import { findStanding, type SheetStanding } from "./promised-reading.js";
-import { instantOf, type DayBlock, type Reading } from "./reading.js";
-import { clock, clockThere, duration, longDate, shortDate, type Language } from "./spoken-time.js";
+import { findStanding, isSheetPublished } from "./promised-reading.js";
+import { instantOf, listHouses, type Reading } from "./reading.js";
+import { clock, clockThere, duration, longDate, type Language } from "./spoken-time.js";
+import { sayStanding } from "./standing-words.js";
 import { WORDS, type Words } from "./words.js";
-
-export interface NextDayView {
-  readonly date: CivilDate;
-  readonly day: string;
-  /** "7:30 am 27 Wharf Road: Set stone"; or that the crew is not called out. */
-  readonly line: string;
-  /** "forecast", where it may still change; empty where it is published and holds. */
-  readonly mark: string;
-}
 
 export interface DaySheetView extends LanguageChoice {
   readonly words: Words;
@@ -81,9 +74,8 @@ export function buildDaySheetView(
   const firstHouse = houses[0];
   const startsAtYard = first !== undefined && (first.kind === "load" || first.kind === "travel");
   const off = crew.off.find((days) => days.from <= date && date <= days.to);
-  const standingOn = (day: CivilDate): SheetStanding =>
-    promise === undefined ? "unpublished" : findStanding(promise, crew.id, day, today);
-  const standing = standingOn(date);
+  const isPublished = (day: CivilDate): boolean =>
+    promise !== undefined && isSheetPublished(findStanding(promise, crew.id, day, today));
   const entries = listEntries(reading, blocks, date, language);
   const start = startsAtYard ? reading.company.company.yard : (firstHouse?.site ?? null);
 
@@ -95,8 +87,8 @@ export function buildDaySheetView(
     lead: words.lead(crew.lead, crew.size),
     date,
     title: longDate(date, language),
-    standing: promise?.isPublished === true ? words.standing[standing] : words.nothingPublished,
-    isPublished: isHeld(standing),
+    standing: sayStanding(reading, promise, crew.id, { date, today }, language),
+    isPublished: isPublished(date),
     isCalledOut: first !== undefined,
     notCalledOut: first === undefined ? words.notCalledOutLong(crew.name, off?.why ?? "") : "",
     startTime: first === undefined ? "" : clockThere(first.start, first.zone, reading.zone, language),
@@ -111,18 +103,10 @@ export function buildDaySheetView(
     bring: [...new Set(entries.flatMap((entry) => entry.bring))],
     entries,
     deferral: DEFERRAL[language],
-    nextDays: [1, 2, 3, 4, 5].map((ahead) => ({
-      ...nextDay(reading, crew, addDays(date, ahead), language),
-      mark: isHeld(standingOn(addDays(date, ahead))) ? "" : words.forecast,
-    })),
+    nextDays: listNextDays(reading, crew, date, isPublished, language),
     today,
     tomorrow: addDays(today, 1),
   };
-}
-
-function listHouses(blocks: readonly DayBlock[]): readonly Job[] {
-  const worked = blocks.filter((block) => block.kind === "work" || block.kind === "setup");
-  return [...new Set(worked.flatMap((block) => (block.job === null ? [] : [block.job])))];
 }
 
 function listSun(
@@ -197,35 +181,4 @@ function holdLine(reading: Reading, hold: Hold, language: Language): string {
       : hold.jobs.map((id) => reading.jobs.get(id)?.name ?? id).join(", ");
   const why = hold.why === "" ? "" : `: ${hold.why}`;
   return `${words.holdOn(work, where)}, ${holdTimes(company, hold, language)}${why}`;
-}
-
-function isHeld(standing: SheetStanding): boolean {
-  return standing === "published" || standing === "drifted";
-}
-
-function nextDay(
-  reading: Reading,
-  crew: Crew,
-  date: CivilDate,
-  language: Language,
-): Omit<NextDayView, "mark"> {
-  const words = WORDS[language];
-  const blocks = reading.dayOf(crew.id, date);
-  const first = blocks[0];
-  const houses = listHouses(blocks).map((house) => {
-    const titles = blocks.flatMap((block) =>
-      block.job === house && block.task !== null ? [block.task.title] : [],
-    );
-    return `${house.name} (${[...new Set(titles)].join(", ")})`;
-  });
-  const holds = holdsOn(reading.company, date).flatMap((hold) => (hold.why === "" ? [] : [hold.why]));
-  const suffix = holds.length === 0 ? "" : ` · ${[...new Set(holds)].join(", ")}`;
-  return {
-    date,
-    day: shortDate(date, language),
-    line:
-      first === undefined
-        ? `${words.notCalledOut}${suffix}`
-        : `${clock(first.start, first.zone, language)} ${houses.join("; ")}${suffix}`,
-  };
 }

@@ -1,5 +1,5 @@
 /** What a homeowner's page says, in English and Spanish; a key that lacks a language does not compile. */
-import type { Language } from "./spoken-time.js";
+import { spanishHour, type Language } from "./spoken-time.js";
 
 export interface HomeownerWords {
   readonly heading: (house: string) => string;
@@ -16,13 +16,21 @@ export interface HomeownerWords {
   readonly waiting: string;
   readonly waitsForNothing: string;
   readonly delivery: (what: string, date: string) => string;
+  readonly lateDelivery: (what: string, date: string) => string;
   readonly wait: (what: string, date: string) => string;
-  readonly weather: (when: string) => string;
-  readonly hold: (when: string) => string;
+  readonly outdoorWork: string;
+  readonly allWork: string;
+  readonly weather: (work: readonly string[], when: string) => string;
+  readonly hold: (work: readonly string[], when: string) => string;
   readonly finish: (date: string) => string;
   readonly promisedFor: (date: string) => string;
   readonly otherLanguage: string;
   readonly private: string;
+}
+
+/** As it is written within a sentence: small; what begins with two capitals is a name. */
+export function within(text: string): string {
+  return /^\p{Lu}{2}/u.test(text) ? text : text.charAt(0).toLowerCase() + text.slice(1);
 }
 
 const en: HomeownerWords = {
@@ -40,17 +48,17 @@ const en: HomeownerWords = {
   waiting: "What is waited for",
   waitsForNothing: "Nothing at the moment.",
   delivery: (what, date) => `Delivery: ${what}, expected ${date}`,
+  lateDelivery: (what, date) => `Delivery: ${what}, was expected ${date}`,
   wait: (what, date) => `${what}, expected to be settled by ${date}`,
-  weather: (when) => `Weather: outdoor work is on hold, ${when}`,
-  hold: (when) => `Work is on hold, ${when}`,
+  outdoorWork: "outdoor work",
+  allWork: "all work",
+  weather: (work, when) => `Weather: ${work.map(within).join(", ")} on hold, ${when}`,
+  hold: (work, when) => `On hold: ${work.map(within).join(", ")}, ${when}`,
   finish: (date) => `All of it is expected to be done on ${date}.`,
   promisedFor: (date) => `It was promised for ${date}.`,
   otherLanguage: "Español",
   private: "This page is yours: whoever has its address can read it.",
 };
-
-/** Within a sentence a weekday is written small. */
-const within = (day: string): string => day.charAt(0).toLowerCase() + day.slice(1);
 
 const es: HomeownerWords = {
   heading: (house) => `Trabajo en ${house}`,
@@ -59,7 +67,7 @@ const es: HomeownerWords = {
   nobodyYet: "Aún no hay nadie con fecha para venir.",
   allDone: "Todo el trabajo en su casa está terminado.",
   days: "Los días",
-  from: (clock) => `desde las ${clock}`,
+  from: (clock) => `desde ${spanishHour(clock)}`,
   isPromised: "prometido",
   isExpected: "previsto",
   meaning: "Un día prometido es firme, salvo que le llamemos. Un día previsto aún puede cambiar.",
@@ -68,9 +76,12 @@ const es: HomeownerWords = {
   waiting: "Qué se espera",
   waitsForNothing: "Nada por ahora.",
   delivery: (what, date) => `Entrega: ${what}, prevista para el ${date}`,
+  lateDelivery: (what, date) => `Entrega: ${what}, se esperaba el ${date}`,
   wait: (what, date) => `${what}, previsto a más tardar el ${date}`,
-  weather: (when) => `Clima: el trabajo al aire libre está en pausa, ${within(when)}`,
-  hold: (when) => `El trabajo está en pausa, ${within(when)}`,
+  outdoorWork: "trabajo al aire libre",
+  allWork: "todo el trabajo",
+  weather: (work, when) => `Clima: ${work.map(within).join(", ")} en pausa, ${within(when)}`,
+  hold: (work, when) => `En pausa: ${work.map(within).join(", ")}, ${within(when)}`,
   finish: (date) => `Se prevé terminar todo el ${within(date)}.`,
   promisedFor: (date) => `Se prometió para el ${within(date)}.`,
   otherLanguage: "English",

@@ -4,7 +4,8 @@
  */
 import { addDays, daysBetween, type CivilDate } from "../domain/time.js";
 import { buildDriftView, sayPublishedBy, type DriftView } from "./drift-view.js";
-import type { PublishedPromise, SheetState } from "./promise.js";
+import type { SheetState } from "./promised-day.js";
+import type { PublishedPromise } from "./promise.js";
 import type { Reading } from "./reading.js";
 import { longDate, shortDate } from "./spoken-time.js";
 
@@ -22,10 +23,15 @@ export interface BoardPromiseView {
 const STATE_WORDS = {
   "as-published": "as published",
   "other-times": "forecast: other times than published",
+  "later-days": "forecast: not all of it done that day",
   "other-work": "forecast: not as published",
+  "has-work": "the published work is in it",
   released: "released: may move",
   unpublished: "forecast",
 } as const satisfies Record<SheetState, string>;
+
+/** The plan has something else than is published. */
+const OTHER: ReadonlySet<SheetState> = new Set(["other-times", "later-days", "other-work"]);
 
 /** Of one date. */
 export function buildBoardPromise(
@@ -34,10 +40,10 @@ export function buildBoardPromise(
   date: CivilDate,
 ): BoardPromiseView {
   const crews = reading.company.crews.map(({ id }) => {
-    const state = promise.stateOf(id, date);
+    const state = promise.compare(id, date).state;
     return { crewId: id, words: STATE_WORDS[state], state };
   });
-  const other = crews.filter(({ state }) => state === "other-work" || state === "other-times").length;
+  const other = crews.filter(({ state }) => OTHER.has(state)).length;
   const drift = buildDriftView(reading, promise, date);
   return {
     isPublished: promise.isPublished,
@@ -54,6 +60,9 @@ function boardLine(reading: Reading, promise: PublishedPromise, date: CivilDate,
   if (other > 0) {
     const crews = other === 1 ? "The day of 1 crew is" : `The days of ${other} crews are`;
     return `${crews} not as published: what this board shows of it is a forecast. ${published}`;
+  }
+  if (!promise.isWhole) {
+    return `Only pieces of work are published: those of this day are in the plan, the rest is a forecast. ${published}`;
   }
   const held =
     date <= promise.frozenUntil
@@ -123,7 +132,7 @@ function heldSheet(
   crewName: string,
   date: CivilDate,
 ): HeldSheetView {
-  const state = promise.stateOf(crewId, date);
+  const state = promise.compare(crewId, date).state;
   return {
     crewId,
     crewName,
@@ -131,7 +140,7 @@ function heldSheet(
     day: shortDate(date, "en"),
     words: STATE_WORDS[state],
     isReleased: state === "released",
-    isOther: state === "other-work" || state === "other-times",
+    isOther: OTHER.has(state),
     hasSheet: promise.publishedOn(crewId, date).length > 0,
   };
 }

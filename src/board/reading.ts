@@ -96,6 +96,12 @@ export function instantOf(text: string, zone: string): Minute {
   return present(parseInstant(text, zone), `the time in "${text}"`);
 }
 
+/** Where a crew works or sets up in these blocks, each house once, in order. */
+export function listHouses(blocks: readonly DayBlock[]): readonly Job[] {
+  const worked = blocks.filter((block) => block.kind === "work" || block.kind === "setup");
+  return [...new Set(worked.flatMap((block) => (block.job === null ? [] : [block.job])))];
+}
+
 function groupByDay(
   company: Company,
   plan: Plan,

@@ -44,6 +44,11 @@ export function dayAndClock(minute: Minute, zone: string, language: Language): s
   return `${shortDate(civilDateAt(minute, zone), language)}, ${clock(minute, zone, language)}`;
 }
 
+/** Of a clock time in Spanish, with its article: "las 7:38 a.m.", "la 1:05 p.m.". */
+export function spanishHour(clockText: string): string {
+  return `${clockText.startsWith("1:") ? "la" : "las"} ${clockText}`;
+}
+
 const END_OF = { en: "end of", es: "fin del" } as const satisfies Record<Language, string>;
 
 /** When something ends: "Tue 8 Dec, 7:38 am", and "end of Tue 8 Dec" for the midnight after it. */

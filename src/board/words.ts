@@ -2,7 +2,6 @@
  * What the day sheet says, in English and Spanish. One entry for each thing said: a key that lacks a language does not
  * compile. Names, titles and addresses come from the company file as they are.
  */
-import type { SheetStanding } from "./promised-reading.js";
 import type { Language } from "./spoken-time.js";
 
 export interface Words {
@@ -30,6 +29,8 @@ export interface Words {
   readonly darkTakes: (duration: string) => string;
   readonly stretch: string;
   readonly holds: string;
+  /** Of a day, in a word: some work is on hold. */
+  readonly hold: string;
   readonly noHolds: string;
   readonly holdOn: (work: string, where: string) => string;
   readonly outdoorWork: string;
@@ -75,11 +76,10 @@ export interface Words {
   readonly printHint: string;
   readonly report: string;
   readonly photos: string;
-  /** What a sheet is: what was published, or a forecast. */
-  readonly standing: Readonly<Record<SheetStanding, string>>;
-  readonly nothingPublished: string;
+  /** Over the next days. */
+  readonly unlessPublished: string;
   /** After a day's line. */
-  readonly forecast: string;
+  readonly published: string;
 }
 
 const en: Words = {
@@ -105,6 +105,7 @@ const en: Words = {
   darkTakes: (duration) => `The dark takes ${duration} of the shift`,
   stretch: "A stretch: the day runs to last light",
   holds: "Weather and holds",
+  hold: "hold",
   noHolds: "No holds",
   holdOn: (work, where) => `${work}, ${where}`,
   outdoorWork: "Outdoor work",
@@ -155,16 +156,8 @@ const en: Words = {
   printHint: "Print this page on letter paper: one page.",
   report: "Report",
   photos: "Send a photo",
-  standing: {
-    published: "Published: this day holds.",
-    drifted:
-      "Published: this day holds. The office has another plan for it by now; until it publishes that one, go by this sheet.",
-    forecast: "Forecast: this day may still change.",
-    released: "Forecast: the office has released this day, and it may still change.",
-    unpublished: "Forecast: this day is not published yet and may still change.",
-  },
-  nothingPublished: "Forecast: nothing is published yet, and this day may still change.",
-  forecast: "forecast",
+  unlessPublished: "Forecast, where it does not say published.",
+  published: "published",
 };
 
 const es: Words = {
@@ -190,6 +183,7 @@ const es: Words = {
   darkTakes: (duration) => `La oscuridad quita ${duration} del turno`,
   stretch: "Día largo: se trabaja hasta la última luz",
   holds: "Clima y pausas",
+  hold: "pausa",
   noHolds: "Sin pausas",
   holdOn: (work, where) => `${work}, ${where}`,
   outdoorWork: "Trabajo al aire libre",
@@ -240,16 +234,8 @@ const es: Words = {
   printHint: "Imprima esta página en papel carta: una hoja.",
   report: "Avisar",
   photos: "Mandar una foto",
-  standing: {
-    published: "Publicado: este día es firme.",
-    drifted:
-      "Publicado: este día es firme. La oficina ya tiene otro plan; hasta que lo publique, sigan esta hoja.",
-    forecast: "Pronóstico: este día aún puede cambiar.",
-    released: "Pronóstico: la oficina soltó este día y aún puede cambiar.",
-    unpublished: "Pronóstico: este día aún no está publicado y puede cambiar.",
-  },
-  nothingPublished: "Pronóstico: aún no hay nada publicado y este día puede cambiar.",
-  forecast: "pronóstico",
+  unlessPublished: "Pronóstico, salvo donde dice publicado.",
+  published: "publicado",
 };
 
 /** Everything the day sheet says, by language. */

@@ -24,8 +24,9 @@ export interface Feeds {
 /** Feeds on a database that has been migrated. */
 export function openFeeds(database: Database, now: () => Date = () => new Date()): Feeds {
   return {
-    of: ({ company, version, publication, today }, crew) => {
-      const events = listFeedEvents(company, crew);
+    of: (state, crew) => {
+      const { version, publication, today } = state;
+      const events = listFeedEvents(state, crew);
       const stampedAt = publication?.madeAt ?? now();
       return database.transaction(async (queries) => {
         const rows = await listFedEvents<FeedEventBody>(queries, crew.id);
@@ -41,14 +42,14 @@ export function openFeeds(database: Database, now: () => Date = () => new Date()
 
 /** Where there is no database: every event as if it had never been fed before. */
 export const NO_FEEDS: Feeds = {
-  of: ({ company, version, publication }, crew) =>
+  of: (state, crew) =>
     Promise.resolve(
-      listFeedEvents(company, crew).map((event) => ({
+      listFeedEvents(state, crew).map((event) => ({
         ...event,
         sequence: 0,
-        stampedAt: publication?.madeAt ?? new Date(0),
+        stampedAt: state.publication?.madeAt ?? new Date(0),
         isCancelled: false,
-        version,
+        version: state.version,
       })),
     ),
 };

@@ -28,7 +28,7 @@ export function houseRoutes(desk: Desk, people: People): Router {
     const job = state?.company.jobs.find(({ id }) => id === link?.subject);
     if (state === undefined || job === undefined) throw new HttpRefusal(404, VOID.en, VOID.es);
     const language = languageAsked(req) ?? "en";
-    const view = buildHomeownerView(crewReadingOf(state), job, state.today, language, promiseOf(state));
+    const view = buildHomeownerView(crewReadingOf(state), job, state, language, promiseOf(state));
     res.set("X-Robots-Tag", "noindex");
     renderPage(res, "house", { title: HOMEOWNER_WORDS[language].heading(job.name), view, language });
   });

@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { listFeedEvents } from "../../src/board/crew-feed.js";
 import { companySchema, type CompanyInput } from "../../src/domain/company-schema.js";
 import { present } from "../../src/domain/result.js";
+import { civilDate } from "../../src/domain/time.js";
 import { aCompany, aCrew, aJob, aTask } from "../support/company-builder.js";
 
 type Published = NonNullable<CompanyInput["published"]>;
@@ -21,15 +22,17 @@ const block = (
   end,
 });
 
-function eventsOf(published: Published) {
+const TODAY = civilDate("2027-03-12");
+
+function eventsOf(published: Published, language: "en" | "es" = "en") {
   const company = companySchema.parse(
     aCompany({
-      crews: [aCrew({ trades: { siding: 1 } })],
+      crews: [aCrew({ trades: { siding: 1 }, language })],
       jobs: ["harbor-12", "spruce-14"].map((id) => aJob({ id, name: id, tasks: [aTask({ units: 4 })] })),
       published,
     }),
   );
-  return listFeedEvents(company, present(company.crews[0], "Alder"));
+  return listFeedEvents({ company, publication: null, today: TODAY }, present(company.crews[0], "Alder"));
 }
 
 const at = (minute: number): string => new Date(minute * 60_000).toISOString().slice(0, 16);
@@ -70,5 +73,37 @@ describe("a calendar event", () => {
     const [event] = eventsOf([block("work", "2027-03-15T07:00", "2027-03-15T15:00", "harbor-12")]);
     expect(event?.body.description).toMatch(/units 1 to 2 of 4/);
     expect(event?.body.summary).toMatch(/^harbor-12: /);
+  });
+
+  const onThreeDays = (kind: "work" | "setup"): Published =>
+    ["2027-03-12", "2027-03-13", "2027-03-14"].flatMap((date) => [
+      block(kind, `${date}T07:00`, `${date}T07:30`, "harbor-12"),
+      block("work", `${date}T07:30`, `${date}T15:00`, "harbor-12"),
+    ]);
+  const sayingOf = (published: Published, language: "en" | "es" = "en") =>
+    eventsOf(published, language).map(({ body }) => [body.isTentative, body.description.split("\n").at(-1)]);
+
+  it("is firm up to the end of the freeze and tentative after it, in the words of the day's sheet", () => {
+    expect(sayingOf(onThreeDays("setup"))).toEqual([
+      [false, "Published: this day holds."],
+      [false, "Published: this day holds."],
+      [true, "Forecast: this day may still change."],
+    ]);
+    expect(sayingOf(onThreeDays("setup"), "es")[2]).toEqual([
+      true,
+      "Pronóstico: este día aún puede cambiar.",
+    ]);
+  });
+
+  it("says that the work holds where only pieces of work are published", () => {
+    expect(sayingOf(onThreeDays("work"))[0]).toEqual([false, "Published: this work holds."]);
+  });
+
+  it("is tentative where a person has released the crew's day", () => {
+    const [first, ...others] = onThreeDays("setup");
+    expect(sayingOf([{ ...present(first, "a block"), released: true }, ...others])[0]).toEqual([
+      true,
+      "Forecast: the office has released this day, and it may still change.",
+    ]);
   });
 });

@@ -134,17 +134,6 @@ describe("the day sheet", () => {
     for (const cleanup of cleanups) expect(cleanup.checklist.length).toBeGreaterThan(3);
   });
 
-  it("lists the next five days in a line each, with what holds them", () => {
-    const { nextDays } = sheetOf("cedar");
-    expect(nextDays.map((day) => `${day.day}: ${day.line}`)).toEqual([
-      "Wed 9 Dec: not called out · rain all day",
-      "Thu 10 Dec: 10:50 am 27 Wharf Road (Set stone)",
-      "Fri 11 Dec: not called out",
-      "Sat 12 Dec: not called out",
-      "Sun 13 Dec: not called out",
-    ]);
-  });
-
   it("says of a crew at home that it is not called out, and why", () => {
     expect(sheetOf("elm")).toMatchObject({
       isCalledOut: false,

@@ -78,7 +78,9 @@ describe("a calendar feed", () => {
     expect(new Set(events.map(({ uid }) => uid.slice(0, 10)))).toEqual(dates);
     expect(new Set(events.map(({ uid }) => uid)).size).toBe(events.length);
     for (const event of events) {
-      expect(event).toMatchObject({ isUtc: true, sequence: 0, status: "CONFIRMED" });
+      // Up to Friday it is held; after that what is published may still move.
+      const isHeld = event.uid.slice(0, 10) <= "2026-12-04";
+      expect(event).toMatchObject({ isUtc: true, sequence: 0, status: isHeld ? "CONFIRMED" : "TENTATIVE" });
       expect(event.uid).toContain(".alder.");
       expect(event.summary).not.toContain("stone");
       expect(event.start < event.end).toBe(true);

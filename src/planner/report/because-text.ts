@@ -75,7 +75,13 @@ const SENTENCES = {
 } satisfies { [Kind in BecauseKind]: Sentence };
 
 export function becauseText(kind: BecauseKind, facts: BecauseFacts): Text {
-  return SENTENCES[kind](facts);
+  const { en, es } = SENTENCES[kind](facts);
+  return { en: endOnce(en), es: endOnce(es) };
+}
+
+/** A sentence that ends with "7:02 a.m." has its full stop already. */
+function endOnce(sentence: string): string {
+  return sentence.endsWith("..") ? sentence.slice(0, -1) : sentence;
 }
 
 /**

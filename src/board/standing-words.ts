@@ -1,0 +1,176 @@
+/**
+ * Whether a crew's sheet is what was published or a forecast, in a sentence, and what the office has by now where that is
+ * something else. In English and Spanish; a standing that lacks a language does not compile.
+ */
+import { zoneOfJob } from "../domain/company-schema.js";
+import type { CivilDate } from "../domain/time.js";
+import { taskTitle } from "./board-tags.js";
+import type { DayComparison } from "./promised-day.js";
+import { findStanding, type SheetStanding } from "./promised-reading.js";
+import type { PublishedPromise } from "./promise.js";
+import { instantOf, type Reading } from "./reading.js";
+import { clock, shortDate, spanishHour, type Language } from "./spoken-time.js";
+
+/** Said with what has moved, which work the plan has later, and which pieces of work are published. */
+type ToldStanding = "times-moved" | "runs-over" | "work-holds";
+
+export interface StandingWords {
+  readonly plain: Readonly<Record<Exclude<SheetStanding, ToldStanding>, string>>;
+  readonly told: Readonly<Record<ToldStanding, (facts: string) => string>>;
+  readonly nothingPublished: string;
+  /** Of a piece of work in a calendar, where only pieces are published. */
+  readonly thisWorkHolds: string;
+  readonly startMoved: (clock: string) => string;
+  readonly taskMoved: (task: string, clock: string) => string;
+  readonly endMoved: (clock: string) => string;
+  readonly laterTask: (task: string, date: string) => string;
+  readonly piece: (task: string, house: string, from: string, to: string) => string;
+  readonly more: (count: number) => string;
+}
+
+const en: StandingWords = {
+  plain: {
+    published: "Published: this day holds.",
+    drifted:
+      "Published: this day holds. The office has another plan for it by now; until it publishes that one, go by this sheet.",
+    "work-drifted":
+      "Published, and it holds: the work on this sheet, but not the way there and what comes around it. The office has another plan for the day by now; until it publishes that one, go by this sheet.",
+    forecast: "Forecast: this day may still change.",
+    released: "Forecast: the office has released this day, and it may still change.",
+    unpublished: "Forecast: this day is not published yet and may still change.",
+  },
+  told: {
+    "times-moved": (moved) =>
+      `Published: this day holds. The office's plan has other times by now: ${moved}; until it publishes them, go by this sheet.`,
+    "runs-over": (later) =>
+      `Published: this day holds. The office's forecast has ${later} by now: report how far you are.`,
+    "work-holds": (pieces) =>
+      `Published, and it holds: ${pieces}; all else on this sheet, its times too, is a forecast and may still change.`,
+  },
+  nothingPublished: "Forecast: nothing is published yet, and this day may still change.",
+  thisWorkHolds: "Published: this work holds.",
+  startMoved: (at) => `start at about ${at}`,
+  taskMoved: (task, at) => `"${task}" from about ${at}`,
+  endMoved: (at) => `end at about ${at}`,
+  laterTask: (task, date) => `"${task}" on ${date}`,
+  piece: (task, house, from, to) => `"${task}" at ${house}, ${from} to ${to}`,
+  more: (count) => `and ${count} more`,
+};
+
+const es: StandingWords = {
+  plain: {
+    published: "Publicado: este día es firme.",
+    drifted:
+      "Publicado: este día es firme. La oficina ya tiene otro plan; hasta que lo publique, sigan esta hoja.",
+    "work-drifted":
+      "Publicado y firme: el trabajo de esta hoja, pero no el camino ni lo que va alrededor. La oficina ya tiene otro plan para el día; hasta que lo publique, sigan esta hoja.",
+    forecast: "Pronóstico: este día aún puede cambiar.",
+    released: "Pronóstico: la oficina soltó este día y aún puede cambiar.",
+    unpublished: "Pronóstico: este día aún no está publicado y puede cambiar.",
+  },
+  told: {
+    "times-moved": (moved) =>
+      `Publicado: este día es firme. El plan de la oficina ya tiene otras horas: ${moved}; hasta que las publique, sigan esta hoja.`,
+    "runs-over": (later) =>
+      `Publicado: este día es firme. El pronóstico de la oficina ya tiene ${later}: avisen cuánto les falta.`,
+    "work-holds": (pieces) =>
+      `Publicado y firme: ${pieces}; todo lo demás de esta hoja, también sus horas, es pronóstico y aún puede cambiar.`,
+  },
+  nothingPublished: "Pronóstico: aún no hay nada publicado y este día puede cambiar.",
+  thisWorkHolds: "Publicado: este trabajo es firme.",
+  startMoved: (at) => `inicio a eso de ${spanishHour(at)}`,
+  taskMoved: (task, at) => `«${task}» desde eso de ${spanishHour(at)}`,
+  endMoved: (at) => `fin a eso de ${spanishHour(at)}`,
+  laterTask: (task, date) => `«${task}» para el ${date}`,
+  piece: (task, house, from, to) => `«${task}» en ${house}, de ${spanishHour(from)} a ${spanishHour(to)}`,
+  more: (count) => `y ${count} más`,
+};
+
+export const STANDING_WORDS = { en, es } as const satisfies Record<Language, StandingWords>;
+
+/** Of a crew's sheet of a date; `reading` is the plan's or the crews'. */
+export function sayStanding(
+  reading: Reading,
+  promise: PublishedPromise | undefined,
+  crew: string,
+  { date, today }: { readonly date: CivilDate; readonly today: CivilDate },
+  language: Language,
+): string {
+  const words = STANDING_WORDS[language];
+  if (promise?.isPublished !== true) return words.nothingPublished;
+  const standing = findStanding(promise, crew, date, today);
+  if (standing === "times-moved") {
+    return words.told[standing](sayMoved(reading, promise.compare(crew, date), language));
+  }
+  if (standing === "runs-over") {
+    return words.told[standing](sayLater(reading, promise.compare(crew, date), language));
+  }
+  if (standing !== "work-holds") return words.plain[standing];
+  const pieces = listPieces(reading, promise, crew, date, language);
+  // What is done holds nothing any more.
+  return pieces.length === 0 ? words.plain.forecast : words.told[standing](joinFew(pieces, words));
+}
+
+function sayLater(reading: Reading, { laterWork }: DayComparison, language: Language): string {
+  const words = STANDING_WORDS[language];
+  const items = laterWork.flatMap(({ job, task, date }) => {
+    const title = titleOf(reading, job, task);
+    return title === undefined ? [] : [words.laterTask(title, shortDate(date, language))];
+  });
+  return joinFew(items, words);
+}
+
+function sayMoved(reading: Reading, { movedTime }: DayComparison, language: Language): string {
+  if (movedTime === null) return "";
+  const words = STANDING_WORDS[language];
+  const { what, at } = movedTime;
+  if (what === "start") return words.startMoved(clock(at, reading.zone, language));
+  if (what === "end") return words.endMoved(clock(at, reading.zone, language));
+  const job = reading.jobs.get(what.job);
+  const zone = job === undefined ? reading.zone : zoneOfJob(reading.company, job);
+  return words.taskMoved(titleOf(reading, what.job, what.task) ?? "", clock(at, zone, language));
+}
+
+/** The pieces of work that are published for a crew's day and not done, each task once. */
+function listPieces(
+  reading: Reading,
+  promise: PublishedPromise,
+  crew: string,
+  date: CivilDate,
+  language: Language,
+): readonly string[] {
+  const times = new Map<string, { job: string; task: string; start: number; end: number }>();
+  for (const { kind, job, task, start, end } of promise.publishedOn(crew, date)) {
+    if (kind !== "work" || job === null || task === null) continue;
+    if (reading.task(job, task)?.status === "done") continue;
+    const [from, to] = [instantOf(start, reading.zone), instantOf(end, reading.zone)];
+    const known = times.get(`${job}/${task}`);
+    if (known === undefined) times.set(`${job}/${task}`, { job, task, start: from, end: to });
+    else {
+      known.start = Math.min(known.start, from);
+      known.end = Math.max(known.end, to);
+    }
+  }
+  return [...times.values()].flatMap(({ job: jobId, task, start, end }) => {
+    const job = reading.jobs.get(jobId);
+    const title = titleOf(reading, jobId, task);
+    if (job === undefined || title === undefined) return [];
+    const zone = zoneOfJob(reading.company, job);
+    const [from, to] = [clock(start, zone, language), clock(end, zone, language)];
+    return [STANDING_WORDS[language].piece(title, job.name, from, to)];
+  });
+}
+
+function titleOf(reading: Reading, job: string, taskId: string): string | undefined {
+  const task = reading.task(job, taskId);
+  return task === undefined ? undefined : taskTitle(task.title, task.area);
+}
+
+const MOST = 3;
+
+/** All of them, or the first ones and how many there are beside. */
+function joinFew(items: readonly string[], words: StandingWords): string {
+  const said =
+    items.length > MOST ? [...items.slice(0, MOST - 1), words.more(items.length - MOST + 1)] : items;
+  return said.join("; ");
+}
