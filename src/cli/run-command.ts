@@ -57,7 +57,7 @@ function writeUsage(commands: readonly Command[]): string {
     "",
     ...commands.flatMap(({ usage, summary }) => [`  ${usage}`, `      ${summary}`]),
     "",
-    "TIME is ISO 8601, by the company's clock where it has no offset; now where it is left out.",
+    "TIME is ISO 8601, by the company's clock where it has no offset (UTC where there is none yet); now where it is left out.",
     "Exit codes: 0 good, 1 rules broken or impossible tasks, 2 input that cannot be used.",
   ].join("\n");
 }

@@ -22,6 +22,7 @@ import { openRecord } from "../services/record.js";
 import { openRipples } from "../services/ripples.js";
 import { openSiteReports } from "../services/site-reports.js";
 import { IMPROVING, IMPROVING_BY_COUNT, QUICK_ITERATIONS, USUAL_SEED } from "../services/planning-budget.js";
+import { findTimeZone } from "../store/company-store.js";
 import type { Database } from "../store/database.js";
 import { createApp } from "../web/app.js";
 import { paths } from "../web/paths.js";
@@ -68,10 +69,12 @@ export const serveCommand: Command = {
 interface Service {
   readonly place: DatabasePlace;
   readonly isDemo: boolean;
-  /** Undefined where the clock goes. */
-  readonly asOf: Minute | undefined;
+  /** By the clock of a company in that zone; undefined where the clock goes. */
+  readonly asOfIn: (zone: string) => Result<Minute | undefined, string>;
   /** The JSON of a company file for a database that has none. */
   readonly firstCompany: unknown;
+  /** Where that company is; UTC where there is none. */
+  readonly firstZone: string;
   readonly address: { readonly port: number; readonly host: string };
   /** How many proxies in front of the app say from where a request comes. */
   readonly proxies: number;
@@ -110,9 +113,12 @@ async function runServe(words: Words, output: Output): Promise<ExitCode> {
 }
 
 async function serve(service: Service, output: Output): Promise<ExitCode> {
-  const { place, asOf } = service;
   const log = makeLog(service.isDemo ? "error" : "info");
-  return onDatabase(place, output, async (database) => {
+  return onDatabase(service.place, output, async (database) => {
+    // Of a company that is there already, it is its clock that counts.
+    const read = service.asOfIn((await findTimeZone(database)) ?? service.firstZone);
+    if (!read.ok) return refuse(output, [read.error]);
+    const asOf = read.value;
     const desk = await openDesk(database, {
       log: (error) => log.error({ err: error }, "bug"),
       seed: USUAL_SEED,
@@ -121,7 +127,7 @@ async function serve(service: Service, output: Output): Promise<ExitCode> {
       clock: asOf === undefined ? machineClock : makeFixedClock(asOf),
     });
     try {
-      return await serveDesk(service, database, desk, log, output);
+      return await serveDesk(service, asOf, database, desk, log, output);
     } finally {
       await desk.close();
     }
@@ -130,12 +136,13 @@ async function serve(service: Service, output: Output): Promise<ExitCode> {
 
 async function serveDesk(
   service: Service,
+  asOf: Minute | undefined,
   database: Database,
   desk: OpenDesk,
   log: Logger,
   output: Output,
 ): Promise<ExitCode> {
-  const { firstCompany, isDemo, address, place, proxies, asOf } = service;
+  const { firstCompany, isDemo, address, place, proxies } = service;
   if (firstCompany !== undefined && desk.isEmpty) await desk.load(firstCompany, COMMAND_LINE, "");
   const people = openPeople(database);
   const invitation = isDemo ? undefined : await people.firstRun();
@@ -205,18 +212,16 @@ function listClashes(words: Words, host: string): readonly string[] {
   ];
 }
 
-interface FirstCompany {
-  readonly firstCompany: unknown;
-  readonly asOf: Minute | undefined;
-}
+type FirstCompany = Pick<Service, "firstCompany" | "firstZone" | "asOfIn">;
 
 async function findFirstCompany(words: Words): Promise<Result<FirstCompany, readonly string[]>> {
   const path = words.values.get("file");
   const read = path === undefined ? undefined : await readCompanyArgument(path);
-  // The option's own form can be told where there is no company whose clock is meant.
-  const zone = read?.ok === true ? read.value.company.company.timeZone : "UTC";
-  const asOf = parseAsOf(words, zone);
-  if (asOf.ok && read?.ok !== false) return ok({ firstCompany: read?.value.source, asOf: asOf.value });
+  const firstZone = read?.ok === true ? read.value.company.company.timeZone : "UTC";
+  const asOfIn: Service["asOfIn"] = (zone) => parseAsOf(words, zone);
+  // What is no time by any clock is told before anything is opened.
+  const asOf = asOfIn(firstZone);
+  if (asOf.ok && read?.ok !== false) return ok({ firstCompany: read?.value.source, firstZone, asOfIn });
   return fail([...(asOf.ok ? [] : [asOf.error]), ...(read?.ok === false ? read.error : [])]);
 }
 
@@ -225,5 +230,9 @@ async function layDemoCompany(words: Words): Promise<Result<FirstCompany, readon
   const asOf = parseAsOf(words, template.timeZone);
   if (!asOf.ok) return fail([asOf.error]);
   const today = civilDateAt(asOf.value ?? machineClock(), template.timeZone);
-  return ok({ firstCompany: layDemo(template, today), asOf: asOf.value });
+  return ok({
+    firstCompany: layDemo(template, today),
+    firstZone: template.timeZone,
+    asOfIn: (zone) => parseAsOf(words, zone),
+  });
 }

@@ -47,6 +47,14 @@ export type DecideWrite<F> = (stored: StoredCompany, queries: Queries) => Promis
 /** The channel on which a change tells its version. */
 export const CHANGES = "daylap_change";
 
+/** The zone of the company's clock; undefined where there is no company. */
+export async function findTimeZone(queries: Queries): Promise<string | undefined> {
+  const rows = await queries.query<{ zone: string }>(
+    "select body ->> 'timeZone' as zone from part where kind = 'company'",
+  );
+  return rows[0]?.zone;
+}
+
 export class CompanyStore {
   readonly #database: Database;
   /** What was read or written last: a version never changes, so it need not be read twice. */

@@ -102,10 +102,14 @@ describe("daylap serve", () => {
     expect(await backUp()).toContain('"name": "Kelp Street Exteriors"');
   });
 
-  it("leaves a company that is there as it is, whatever file is named later", async () => {
+  it("leaves a company that is there as it is, whatever file is named later, and goes by its clock", async () => {
     await startAndStop([...serveFolder(), "--file", await writeCompany()]);
-    await startAndStop([...serveFolder(), "--file", await writeCompany("Another Company")]);
-    expect(await backUp()).not.toContain("Another Company");
+    const elsewhere = await writeCompany("Another Company", "Pacific/Honolulu");
+    const early = ["--as-of", "2026-12-09T01:30", "--port", "0"];
+    await startAndStop(["serve", "--data", join(folder, "data"), ...early, "--file", elsewhere]);
+    const kept = await backUp();
+    expect(kept).not.toContain("Another Company");
+    expect(kept).toContain(String.raw`\"asOf\":\"2026-12-09T01:30:00-05:00\"`);
   });
 
   it("logs answers as JSON on standard error, without addresses or names", async () => {
@@ -190,11 +194,14 @@ async function startAndStop(args: readonly string[]): Promise<void> {
   expect(await ended).toMatchObject({ code: 0 });
 }
 
-async function writeCompany(name: unknown = "Kelp Street Exteriors"): Promise<string> {
+async function writeCompany(
+  name: unknown = "Kelp Street Exteriors",
+  timeZone = "America/New_York",
+): Promise<string> {
   const path = join(`${folder}-file`, "company.json");
   await mkdir(dirname(path), { recursive: true });
   const company = aCompany();
-  await writeFile(path, JSON.stringify({ ...company, company: { ...company.company, name } }));
+  await writeFile(path, JSON.stringify({ ...company, company: { ...company.company, name, timeZone } }));
   return path;
 }
 async function backUp(): Promise<string> {
