@@ -7,7 +7,7 @@ import type { SiteReport } from "../domain/site-report.js";
 import { minuteOfDate, type CivilDate } from "../domain/time.js";
 import { taskTitle } from "./board-tags.js";
 import { saidWords } from "./report-said.js";
-import { buildRippleView, type RippleFacts, type RippleView } from "./ripple-view.js";
+import type { RippleView } from "./ripple-view.js";
 import { clock, dayAndClock, shortDate } from "./spoken-time.js";
 
 /** Where to go on: a page, and what its form is filled in with. */
@@ -44,15 +44,17 @@ export interface OfficeReportView {
   /** "Settled Mon 7 Dec, 4:00 pm by Robin."; that it was taken back; empty while it is open. */
   readonly done: string;
   readonly links: readonly ReportLink[];
-  /** Undefined where none is known, or the forecast has nothing of the report. */
+  /** Undefined where none is known. */
   readonly ripple: RippleView | undefined;
+  /** That it is still being worked out; empty where it is not. */
+  readonly rippleToCome: string;
 }
 
-/** `ripple`: of its change; undefined where it is not known yet or not asked for. */
+/** `ripple`: of its change; undefined where there is none or it is not asked for. */
 export function buildOfficeReport(
   company: Company,
   report: SiteReport,
-  ripple: RippleFacts | undefined,
+  ripple: RippleView | "to-come" | undefined,
 ): OfficeReportView {
   const job = company.jobs.find(({ id }) => id === report.jobId);
   const task = job?.tasks.find(({ id }) => id === report.taskId);
@@ -79,7 +81,8 @@ export function buildOfficeReport(
     isSettled,
     done: sayDone(report, zone),
     links: isOpen ? listLinks(report, job !== undefined && task !== undefined) : [],
-    ripple: ripple && report.applied ? buildRippleView(ripple) : undefined,
+    ripple: ripple === "to-come" ? undefined : ripple,
+    rippleToCome: ripple === "to-come" ? "Still being worked out. Look again in a moment." : "",
   };
 }
 

@@ -1,29 +1,23 @@
-/** What a change has moved, in short sentences: promised dates, houses that are finished later or sooner, tasks. */
+/**
+ * What a change moves with every crew keeping its order, in short sentences: promised dates, houses that are finished
+ * later or sooner, tasks.
+ */
 import { zoneOfJob, type Company } from "../domain/company-schema.js";
-import type { Plan } from "../domain/plan-format.js";
-import { civilDateAt, daysBetween, parseInstant, type CivilDate } from "../domain/time.js";
+import { civilDateAt, daysBetween, type CivilDate, type Minute } from "../domain/time.js";
 import { findJobEnd } from "../planner/ways-out/job-ends.js";
-import type {
-  PlanDifference,
-  PromiseChange,
-  TaskMove,
-  TaskPlace,
-} from "../planner/ways-out/plan-difference.js";
-import { taskKey, type PlannedWork } from "../planner/ways-out/planned-work.js";
+import type { PromiseChange, TaskMove, TaskPlace } from "../planner/ways-out/plan-difference.js";
+import type { Ripple } from "../planner/ways-out/ripple.js";
 import { taskTitle } from "./board-tags.js";
 import { shortDate } from "./spoken-time.js";
 
-/** Two plans of a company, and what is different. */
+/** A ripple, and what it is of. */
 export interface RippleFacts {
-  /** As it was after the change. */
+  /** As it was before the change. */
+  readonly was: Company;
   readonly company: Company;
-  readonly before: PlannedWork;
-  readonly after: PlannedWork;
-  /** The later one. */
-  readonly plan: Plan;
-  readonly difference: PlanDifference;
-  /** Whether other changes have part in it. */
-  readonly isOfSeveral: boolean;
+  /** The minute of the change. */
+  readonly asOf: Minute;
+  readonly ripple: Ripple;
 }
 
 export interface RippleLine {
@@ -32,7 +26,7 @@ export interface RippleLine {
 }
 
 export interface RippleView {
-  /** "1 promise broken, 2 houses later, 5 tasks moved"; "Nothing else moves." */
+  /** "1 promise broken, 2 houses later, 5 tasks moved."; "Nothing else moves." */
   readonly summary: string;
   readonly isBad: boolean;
   /** Houses that are finished on another day, or whose promised date is another matter now. */
@@ -40,13 +34,22 @@ export interface RippleView {
   readonly tasks: readonly RippleLine[];
   /** Tasks beyond those. */
   readonly moreTasks: number;
-  readonly isOfSeveral: boolean;
 }
+
+/** Of a change that alters nothing. */
+export const NO_RIPPLE: RippleView = {
+  summary: "Nothing else moves.",
+  isBad: false,
+  houses: [],
+  tasks: [],
+  moreTasks: 0,
+};
 
 const MOST_TASKS = 8;
 
 export function buildRippleView(facts: RippleFacts): RippleView {
-  const { company, difference, isOfSeveral } = facts;
+  const { company } = facts;
+  const { difference } = facts.ripple;
   const houses = listHouses(facts);
   const tasks = difference.moved.map((move) => taskLine(company, move));
   const broken = difference.promises.filter(({ kind }) => kind === "broken").length;
@@ -61,12 +64,11 @@ export function buildRippleView(facts: RippleFacts): RippleView {
     count(tasks.length, "task moved", "tasks moved"),
   ].filter((text) => text !== "");
   return {
-    summary: counts.length === 0 ? "Nothing else moves." : `${counts.join(", ")}.`,
+    summary: counts.length === 0 ? NO_RIPPLE.summary : `${counts.join(", ")}.`,
     isBad: broken > 0 || later > 0,
     houses,
     tasks: tasks.slice(0, MOST_TASKS),
     moreTasks: Math.max(0, tasks.length - MOST_TASKS),
-    isOfSeveral,
   };
 }
 
@@ -83,15 +85,15 @@ interface HouseLine extends RippleLine {
   readonly days: number;
 }
 
-function listHouses({ company, before, after, plan, difference }: RippleFacts): readonly HouseLine[] {
-  const asOf = parseInstant(plan.asOf, company.company.timeZone) ?? 0;
-  const endless = new Set(plan.impossible.map(({ job, task }) => taskKey(job, task)));
+function listHouses({ was, company, asOf, ripple }: RippleFacts): readonly HouseLine[] {
+  const { before, after, leftOut: endless, difference } = ripple;
+  const stood = new Map(was.jobs.map((job) => [job.id, job]));
   return company.jobs.flatMap((job): HouseLine[] => {
     const promise = difference.promises.find((change) => change.job === job.id && change.kind !== "as-late");
     const said = promise === undefined ? "" : `; ${PROMISE_WORDS[promise.kind]}, ${sayLate(promise)}`;
     const isBroken = promise?.kind === "broken" || promise?.kind === "later";
     const [old, now] = [
-      findJobEnd(company, job, before, asOf),
+      findJobEnd(was, stood.get(job.id) ?? job, before, asOf),
       findJobEnd(company, job, after, asOf, { endless }),
     ];
     if (now === null && old !== null) {

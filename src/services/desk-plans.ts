@@ -254,7 +254,7 @@ export function toKept(
 }
 
 /** Proof of the cast: only plans of this program are kept, as their own JSON. */
-export function toPlan({ body }: KeptPlan): Plan {
+export function toPlan({ body }: Pick<KeptPlan, "body">): Plan {
   // oxlint-disable-next-line typescript/no-unsafe-type-assertion
   return JSON.parse(body) as Plan;
 }

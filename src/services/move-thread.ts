@@ -1,29 +1,14 @@
-/**
- * The thread that plans moves by hand: one answer to each request, in their order. Started by move-planner.ts; it ends
- * when it is terminated.
- */
+/** The thread that plans moves by hand. Started by move-planner.ts. */
 import { createHash } from "node:crypto";
-import { parentPort } from "node:worker_threads";
-import { present } from "../domain/result.js";
 import { moveTask, type MovedPlan } from "../planner/moving/move-task.js";
-import type { MoveAnswer, MoveFound, MoveRequest } from "./move-planner.js";
+import { answerQuestions } from "./asked-thread.js";
+import type { MoveAnswer, MoveFound, MoveQuestion } from "./move-planner.js";
 
-const port = present(parentPort, "the process that this thread plans for");
-
-// Only move-planner.ts posts to this thread, and nothing but requests.
-port.on("message", (request: MoveRequest) => {
-  port.postMessage(answer(request));
+answerQuestions(({ order, withPlan }: MoveQuestion): MoveAnswer => {
+  const { company, wish, ...options } = order;
+  const moved = moveTask(company, options, wish);
+  return moved.ok ? { ok: true, value: toFound(moved.value, withPlan) } : moved;
 });
-
-function answer({ id, order, withPlan }: MoveRequest): MoveAnswer {
-  try {
-    const { company, wish, ...options } = order;
-    const moved = moveTask(company, options, wish);
-    return { id, result: moved.ok ? { ok: true, value: toFound(moved.value, withPlan) } : moved };
-  } catch (error) {
-    return { id, error };
-  }
-}
 
 function toFound({ work, explain, ...facts }: MovedPlan, withPlan: boolean): MoveFound {
   const what = JSON.stringify([...work.values(), facts.costAfter]);

@@ -1,62 +1,77 @@
 /**
- * What a change has moved: the plan that stood before it against the plan that stood after it, both as they were kept. A
- * plan that was made for several changes at once shows what all of them moved, and says so.
+ * What a report has moved, and nothing else: the company before it and after it, each planned at the minute at which it
+ * came, in the order of the plan that stood before. Worked out in a thread, one after another, and remembered.
  */
-import type { RippleFacts } from "../board/ripple-view.js";
-import { parseCompany } from "../domain/company-file.js";
-import type { Company } from "../domain/company-schema.js";
-import type { Plan } from "../domain/plan-format.js";
-import { parseInstant } from "../domain/time.js";
-import { findDifference } from "../planner/ways-out/plan-difference.js";
-import { readWork, taskKey } from "../planner/ways-out/planned-work.js";
+import { NO_RIPPLE, type RippleView } from "../board/ripple-view.js";
+import type { Part } from "../domain/company-parts.js";
+import type { SiteReport } from "../domain/site-report.js";
+import { minuteOfDate, type Minute } from "../domain/time.js";
 import type { Database } from "../store/database.js";
-import { findPlansAround, PlanStore } from "../store/plan-store.js";
-import { findSourceAt } from "../store/record-store.js";
-import { toPlan } from "./desk-plans.js";
+import { findPlanBefore, type KeptPlan } from "../store/plan-store.js";
+import { findChange, findPartsAt, type PartStates } from "../store/record-store.js";
+import { AskedThread, threadFile } from "./asked-thread.js";
+
+/** What of a report its ripple depends on. */
+export type RipplingReport = Pick<SiteReport, "key" | "version" | "receivedAt">;
 
 export interface Ripples {
-  /** Undefined where the plan after the change is still to be made, or there was none before. */
-  of(version: number): Promise<RippleFacts | undefined>;
+  /** Undefined where there was no plan before it. */
+  of(report: RipplingReport): Promise<RippleView | undefined>;
+}
+
+export interface OpenRipples extends Ripples {
+  close(): Promise<void>;
 }
 
 /** Where there is no database: none. */
 export const NO_RIPPLES: Ripples = { of: () => Promise.resolve(undefined) };
 
-/** Ripples that are remembered: those of reports that the office has not done with are looked at again and again. */
-const MOST_REMEMBERED = 200;
-
-/** Of a database that has been migrated. */
-export function openRipples(database: Database): Ripples {
-  const plans = new PlanStore(database);
-  const known = new Map<string, RippleFacts>();
-  return {
-    async of(version) {
-      const around = await findPlansAround(database, version);
-      if (around === undefined) return undefined;
-      // The same numbers may stand for other plans after a restore, but then of other versions.
-      const key = [version, around.before.id, around.after.id].join();
-      const remembered = known.get(key);
-      if (remembered !== undefined) return remembered;
-      const [before, after, source] = await Promise.all([
-        plans.find(around.before.id),
-        plans.find(around.after.id),
-        findSourceAt(database, around.after.companyVersion),
-      ]);
-      const parsed = parseCompany(source);
-      if (before === undefined || after === undefined || !parsed.ok) return undefined;
-      const isOfSeveral = around.before.companyVersion < version - 1 || around.after.companyVersion > version;
-      const ripple = makeRipple(parsed.value, toPlan(before), toPlan(after), isOfSeveral);
-      if (known.size >= MOST_REMEMBERED) known.clear();
-      known.set(key, ripple);
-      return ripple;
-    },
-  };
+/** What the thread is asked. */
+export interface RippleQuestion {
+  /** The company after the report. */
+  readonly parts: readonly Part[];
+  /** What of it the report has altered, as it was. */
+  readonly before: PartStates;
+  readonly plan: Pick<KeptPlan, "body">;
+  readonly asOf: Minute;
 }
 
-function makeRipple(company: Company, old: Plan, plan: Plan, isOfSeveral: boolean): RippleFacts {
-  const [before, after] = [readWork(company, old.blocks), readWork(company, plan.blocks)];
-  const asOf = parseInstant(plan.asOf, company.company.timeZone) ?? 0;
-  const leftOut = new Set(plan.impossible.map(({ job, task }) => taskKey(job, task)));
-  const difference = findDifference(company, before, after, asOf, leftOut);
-  return { company, before, after, plan, difference, isOfSeveral };
+/** More than the office has open at a time; each is some lines of text. */
+const MOST_REMEMBERED = 1000;
+
+/** Of a database that has been migrated. */
+export function openRipples(database: Database): OpenRipples {
+  const thread = new AskedThread<RippleQuestion, RippleView>(
+    threadFile("ripple-thread"),
+    "working out a ripple",
+  );
+  const known = new Map<string, Promise<RippleView | undefined>>();
+  let last: Promise<unknown> = Promise.resolve();
+
+  const workOut = async ({ version, receivedAt }: RipplingReport): Promise<RippleView | undefined> => {
+    const [change, plan] = [await findChange(database, version), await findPlanBefore(database, version)];
+    if (change === undefined || plan === undefined) return undefined;
+    const { before } = change;
+    if (Object.keys({ ...before, ...change.after }).length === 0) return NO_RIPPLE;
+    const parts = await findPartsAt(database, version);
+    return thread.ask({ parts, before, plan: { body: plan.body }, asOf: minuteOfDate(receivedAt) });
+  };
+
+  return {
+    of(report) {
+      // After a restore another report may have the version of one that is gone.
+      const key = `${report.key} ${report.version}`;
+      const remembered = known.get(key);
+      if (remembered !== undefined) return remembered;
+      // Whole companies and plans are in memory for each: so one at a time.
+      const found = last.then(() => workOut(report));
+      last = found.catch(() => undefined);
+      if (known.size >= MOST_REMEMBERED) known.delete(known.keys().next().value ?? "");
+      known.set(key, found);
+      // What failed is tried again by whoever asks next.
+      found.catch(() => known.delete(key));
+      return found;
+    },
+    close: () => thread.close(),
+  };
 }

@@ -104,30 +104,16 @@ export async function findFirstPlan(queries: Queries, companyVersion: number): P
   return row;
 }
 
-/** The number of a plan, and the version of the company that it is for. */
-export interface PlanPlace {
-  readonly id: number;
-  readonly companyVersion: number;
-}
-
-/**
- * The plan that stood before a version of the company and the one that stood after it: the newest of the version before,
- * the newest of that version, or of the nearest ones that have a plan. Undefined where there is not one on each side.
- */
-export async function findPlansAround(
+/** The plan that stood before a version of the company: the newest of the nearest version before it that has one. */
+export async function findPlanBefore(
   queries: Queries,
   companyVersion: number,
-): Promise<{ readonly before: PlanPlace; readonly after: PlanPlace } | undefined> {
-  const columns = `id, company_version as "companyVersion"`;
-  const [before] = await queries.query<PlanPlace>(
-    `select ${columns} from plan where company_version < $1 order by company_version desc, id desc limit 1`,
+): Promise<KeptPlan | undefined> {
+  const [row] = await queries.query<KeptPlan>(
+    `select ${ORIGIN}, way, body from plan where company_version < $1 order by company_version desc, id desc limit 1`,
     [companyVersion],
   );
-  const [after] = await queries.query<PlanPlace>(
-    `select ${columns} from plan where company_version >= $1 order by company_version, id desc limit 1`,
-    [companyVersion],
-  );
-  return before && after && { before, after };
+  return row;
 }
 
 /** Keeps a plan within a transaction of the caller's, whose commit tells of it. */

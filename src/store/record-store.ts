@@ -153,8 +153,13 @@ export async function listRecordNames(
   return { personNames: people.map(({ name }) => name), kinds: kinds.map(({ name }) => name) };
 }
 
-/** The company file as it stood at a version, told backwards from the parts that stand now; undefined before the first. */
+/** The company file as it stood at a version; undefined before the first. */
 export async function findSourceAt(queries: Queries, version: number): Promise<Source | undefined> {
+  return toSource(await findPartsAt(queries, version), COMPANY_FORMAT);
+}
+
+/** The parts of the company as they stood at a version, told backwards from those that stand now. */
+export async function findPartsAt(queries: Queries, version: number): Promise<readonly Part[]> {
   const rows = await queries.query<Part>("select kind, id, position, body from part");
   const parts = new Map<string, Part>(rows.map((part) => [keyOf(part), part]));
   const later = await queries.query<{ before: PartStates }>(
@@ -162,7 +167,7 @@ export async function findSourceAt(queries: Queries, version: number): Promise<S
     [version],
   );
   for (const { before } of later) applyStates(parts, before);
-  return toSource(parts.values(), COMPANY_FORMAT);
+  return [...parts.values()];
 }
 
 /** Puts parts back to what they were. */

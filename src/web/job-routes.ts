@@ -72,7 +72,7 @@ export function jobRoutes(desk: Desk, sources: ReportSources): Router {
       returned,
       slips,
       photos: listPhotos(state, job, await sources.photos.ofJob(id)),
-      reports: await showReports(state.company, await sources.reports.ofJob(id), sources, 0),
+      reports: await showReports(state.company, await sources.reports.ofJob(id), sources),
     };
     renderPage(res, "job", {
       title: returned === undefined ? job.name : `${job.name}: not changed`,

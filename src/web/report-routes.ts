@@ -1,7 +1,9 @@
 /** Reports from site as the office works through them: what is open first, with its ripple, and the mark that it is settled. */
+import { setTimeout } from "node:timers/promises";
 import { Router, urlencoded, type Request, type RequestHandler, type Response } from "express";
 import { buildOfficeReport, type OfficeReportView, type ReportLink } from "../board/office-reports-view.js";
 import { buildPhotoViews, type PhotoView } from "../board/photo-view.js";
+import type { RippleView } from "../board/ripple-view.js";
 import type { Company } from "../domain/company-schema.js";
 import type { Desk } from "../services/desk.js";
 import type { Photos } from "../services/photos.js";
@@ -17,8 +19,8 @@ import { whoOf } from "./who.js";
 
 /** Reports on one page; those that are open come first. */
 const MOST_REPORTS = 100;
-/** Of more than these the ripple is not worked out at once. */
-const MOST_RIPPLES = 20;
+/** How long a page waits for ripples that are not known yet. */
+const RIPPLE_PATIENCE_MS = 2000;
 
 export interface ReportSources {
   readonly reports: SiteReports;
@@ -39,12 +41,7 @@ export function reportRoutes(desk: Desk, sources: ReportSources): Router {
 
   router.get(ROUTES.reports, async (_req, res) => {
     const state = desk.current();
-    const all = await showReports(
-      state.company,
-      await sources.reports.list(MOST_REPORTS),
-      sources,
-      MOST_RIPPLES,
-    );
+    const all = await showReports(state.company, await sources.reports.list(MOST_REPORTS), sources);
     const view = { open: all.filter(({ isOpen }) => isOpen), settled: all.filter(({ isOpen }) => !isOpen) };
     renderPage(res, "reports", { title: "Reports from site", view, live: liveViewFor(res, state) });
   });
@@ -67,31 +64,30 @@ export function reportRoutes(desk: Desk, sources: ReportSources): Router {
   return router;
 }
 
-/** Reports in their order, with photos, and the first open ones with what they have moved. */
+/** Reports in their order, with photos, and the open ones with what they have moved. */
 export async function showReports(
   company: Company,
   reports: readonly SiteReport[],
   { ripples, photos }: Pick<ReportSources, "ripples" | "photos">,
-  mostRipples: number,
 ): Promise<readonly ShownReport[]> {
-  const open = reports.filter(
-    ({ applied, settledAt, isTakenBack }) => applied && settledAt === null && !isTakenBack,
-  );
-  const rippling = new Set(open.slice(0, mostRipples).map(({ id }) => id));
-  const pictures = await photos.ofReports(reports.map(({ key }) => key));
-  const shown: ShownReport[] = [];
-  for (const report of reports) {
-    // One after another: each reads two plans.
-    const ripple = rippling.has(report.id) ? await ripples.of(report.version) : undefined;
-    const { links, ...view } = buildOfficeReport(company, report, ripple);
+  const patience = setTimeout(RIPPLE_PATIENCE_MS, "to-come" as const, { ref: false });
+  const findRipple = async (report: SiteReport): Promise<RippleView | "to-come" | undefined> => {
+    const isOpen = report.applied && report.settledAt === null && !report.isTakenBack;
+    return isOpen ? Promise.race([ripples.of(report), patience]) : undefined;
+  };
+  const [pictures, moved] = await Promise.all([
+    photos.ofReports(reports.map(({ key }) => key)),
+    Promise.all(reports.map(findRipple)),
+  ]);
+  return reports.map((report, index) => {
+    const { links, ...view } = buildOfficeReport(company, report, moved[index]);
     const own = pictures.filter(({ reportKey }) => reportKey === report.key);
-    shown.push({
+    return {
       ...view,
       links: links.map((link) => ({ href: hrefOf(link), words: link.words })),
       photos: buildPhotoViews(company, own, "en"),
-    });
-  }
-  return shown;
+    };
+  });
 }
 
 function hrefOf({ page, fields }: ReportLink): string {

@@ -1,6 +1,5 @@
 /** Reports from site at the desk: taken once, kept whatever they meet, and what each makes of the forecast. */
 import { describe, expect, it } from "vitest";
-import { buildRippleView } from "../../src/board/ripple-view.js";
 import { present } from "../../src/domain/result.js";
 import { civilDate, parseInstant, type Minute } from "../../src/domain/time.js";
 import { checkPlan } from "../../src/planner/check/check-plan.js";
@@ -8,7 +7,6 @@ import { makeFixedClock } from "../../src/services/clock.js";
 import type { OpenDesk } from "../../src/services/company-desk.js";
 import { OTHER_UNDER_KEY, type ReportInput } from "../../src/services/report-action.js";
 import { replayPlan } from "../../src/services/replay.js";
-import { openRipples } from "../../src/services/ripples.js";
 import { openSiteReports } from "../../src/services/site-reports.js";
 import { listChanges } from "../../src/store/record-store.js";
 import type { SiteReport } from "../../src/domain/site-report.js";
@@ -171,6 +169,18 @@ describe("a report", () => {
     expect(replay.ok && replay.value.isEqual).toBe(true);
   });
 
+  it("of damage on work under way comes on top of what the plan has left of it by then", async () => {
+    const { desk, say } = await open();
+    await say(aReport(left(9)));
+    const later = await desks.open(undefined, { clock: makeFixedClock(NOW + 120) });
+    const { company, version } = later.current();
+    await later.report(aReport(damage(4)), NOOR);
+    await expect.poll(() => desk.current().version).toBe(version + 1);
+    // Set up until 10:20, then 100 minutes of three people.
+    expect(company.jobs[0]?.tasks[0]?.leftHours).toBe(9);
+    expect(taskOf(desk, "spruce-14", "t1")).toMatchObject({ status: "under-way", leftHours: 9 - 5 + 4 });
+  });
+
   it("of a stretch wanted gives no stretch", async () => {
     const { desk, say } = await open();
     expect(await say(aReport(STRETCH, { at: null }))).toMatchObject({ applied: false, jobId: null });
@@ -314,28 +324,5 @@ describe("taking back", () => {
     const undone = await desk.undo(version, ROBIN, "");
     expect(undone).toMatchObject({ ok: false, error: { refusal: { kind: "depended-on" } } });
     expect(JSON.stringify(undone)).toContain("by Noor: Alder, Side the front at 14 Spruce Lane: Begun.");
-  });
-});
-
-describe("the ripple of a report", () => {
-  it("is the difference between the plan before it and the plan after it", async () => {
-    const { say } = await open();
-    const report = await say(aReport(damage(30)));
-    const ripple = await openRipples(await desks.database()).of(report.version);
-    expect(ripple?.isOfSeveral).toBe(false);
-    expect(ripple?.difference.moved.map(({ task }) => task)).toEqual(["t1", "t2"]);
-    expect(ripple?.difference.promises).toMatchObject([{ job: "spruce-14", lateAfter: expect.any(Number) }]);
-  });
-
-  it("is empty where the report changed nothing", async () => {
-    const { say } = await open();
-    const report = await say(aReport(STRETCH, { at: null }));
-    const ripple = await openRipples(await desks.database()).of(report.version);
-    expect(ripple && buildRippleView(ripple)).toMatchObject({ summary: "Nothing else moves.", houses: [] });
-  });
-
-  it("of a change that there was no plan before is unknown", async () => {
-    await open();
-    expect(await openRipples(await desks.database()).of(1)).toBeUndefined();
   });
 });

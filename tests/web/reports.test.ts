@@ -194,8 +194,12 @@ describe("the office", () => {
     await say(open, fields(), "birch");
     await say(open, fields({ kind: "stretch", date: "2026-12-04" }));
     await say(open, fields({ kind: "short-handed", missing: "1", date: "2026-12-04" }));
+    // A page waits for ripples only so long.
+    const pattern = /12 Harbor Road: finished [^<]+ later \(was /;
+    await expect.poll(() => open.page("/reports"), { timeout: 20_000 }).toMatch(pattern);
     const html = await open.page("/reports");
-    expect(html).toMatch(/12 Harbor Road: finished [^<]+ later \(was /);
+    expect(html).toContain("with every crew keeping its order");
+    expect(await open.page("/jobs/harbor-12")).toMatch(pattern);
     expect(html).toContain("/slip?slip=task-added&amp;place=after%3Aharbor-12%2Ft2");
     expect(html).toContain("the crew could not say how many hours it takes");
     expect(html).toContain("Trim at 12 Harbor Road was under way with Alder.");

@@ -73,7 +73,8 @@ export interface PlanDifference {
 
 /**
  * The difference between two plans' work, as far as it lies at `asOf` or after. Tasks that are done do not count. `leftOut`
- * are the tasks (by `taskKey`) that the later plan cannot hold: of those that need no crew the work says nothing.
+ * are the tasks (by `taskKey`) that the later plan cannot hold: of those that need no crew the work says nothing. `was`
+ * is the company as it was when the earlier plan was made, where what is open has changed since.
  */
 export function findDifference(
   company: Company,
@@ -81,6 +82,7 @@ export function findDifference(
   after: PlannedWork,
   asOf: Minute,
   leftOut: ReadonlySet<string> = new Set(),
+  was: Company = company,
 ): PlanDifference {
   const today = new DateReader(company.company.timeZone).dateOf(asOf);
   const then = new Map<string, TaskWork>();
@@ -101,7 +103,7 @@ export function findDifference(
   return {
     moved,
     days: listDayChanges(company, then, now),
-    promises: listPromiseChanges(company, then, now, asOf, leftOut),
+    promises: listPromiseChanges(company, was, before, now, asOf, leftOut),
     calls: listCalls(company, then, now),
   };
 }
@@ -161,19 +163,23 @@ function isSameTasks(one: readonly TaskWork[], other: readonly TaskWork[]): bool
 
 function listPromiseChanges(
   company: Company,
+  was: Company,
   before: PlannedWork,
   after: PlannedWork,
   asOf: Minute,
   endless: ReadonlySet<string>,
 ): PromiseChange[] {
+  const stood = new Map(was.jobs.map((job) => [job.id, job]));
   return company.jobs
     .flatMap((job): PromiseChange[] => {
-      if (job.promised === null) return [];
+      // A house with nothing left to do has been finished when it was.
+      if (job.promised === null || job.tasks.every(({ status }) => status === "done")) return [];
       const lateAfter = findLateDays(company, job, after, asOf, { endless });
-      const all = findLateDays(company, job, before, asOf, { endless });
+      const old = stood.get(job.id) ?? job;
+      const all = findLateDays(was, old, before, asOf, { endless });
       // Work that has come in since takes no end away from what was planned before.
       const lateBefore =
-        all === null && lateAfter !== null ? findLateDays(company, job, before, asOf, { ofSome: true }) : all;
+        all === null && lateAfter !== null ? findLateDays(was, old, before, asOf, { ofSome: true }) : all;
       // A house without an end before and after has lost nothing.
       const isEndless = lateBefore === null && lateAfter === null;
       const kind = isEndless ? "as-late" : kindOf(lateBefore ?? 0, lateAfter ?? Infinity);

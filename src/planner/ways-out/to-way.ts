@@ -46,7 +46,7 @@ export function toWay({ asOf, seed, permissions }: WaysOutOptions, solved: Solve
 }
 
 /** The tasks that the plan cannot hold, by `taskKey`. */
-function listLeftOut({ variant, problem, unplaced }: Solved): ReadonlySet<string> {
+export function listLeftOut({ variant, problem, unplaced }: Solved): ReadonlySet<string> {
   const { impossible, open } = variant.compiled;
   const tasks = unplaced.flatMap((index) => problem.activities[index]?.tasks ?? []);
   return new Set(
@@ -103,7 +103,12 @@ function isInOrder(before: PlannedWork, after: PlannedWork): boolean {
 }
 
 /** The work of a schedule, as `readWork` would read it from the plan's blocks. */
-export function workOf({ variant, timeline }: Solved): PlannedWork {
+export function workOf(solved: Solved): PlannedWork {
+  return collectWork(listSpans(solved));
+}
+
+/** Each stretch of the work of a schedule. */
+export function listSpans({ variant, timeline }: Solved): readonly WorkSpan[] {
   const { open, company, days } = variant.compiled;
   const spans: WorkSpan[] = [];
   for (const { crew, items } of timeline.visits.flat()) {
@@ -125,7 +130,7 @@ export function workOf({ variant, timeline }: Solved): PlannedWork {
       }
     }
   }
-  return collectWork(spans);
+  return spans;
 }
 
 /**

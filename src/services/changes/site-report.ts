@@ -166,7 +166,7 @@ function decideTask(of: TaskReport, body: ReportBody): Outcome {
         job: job.id,
         task: task.id,
         how: { kind: "more", hours: body.hours },
-        begun: begun?.crew === crew.id && task.status === "to-do" ? begun : null,
+        begun: task.status === "under-way" || begun?.crew === crew.id ? begun : null,
       });
     }
     case "stretch":
@@ -273,7 +273,7 @@ function decideDay({ company, nowMinute }: CompanyDocument, said: SaidReport, re
     const task = company.jobs.find((one) => one.id === job)?.tasks.find((one) => one.id === id);
     if (task === undefined || task.status === "done" || hours < LEAST_HOURS) return [];
     const begun = findBegunByPlan(reading, job, id, nowMinute);
-    const isBegun = task.status === "to-do" && begun?.crew === crew.id;
+    const isBegun = task.status === "under-way" || begun?.crew === crew.id;
     return [
       { kind: "hours-added", job, task: id, how: { kind: "more", hours }, begun: isBegun ? begun : null },
     ];
