@@ -147,6 +147,7 @@ async function serveDesk(
   const people = openPeople(database);
   const invitation = isDemo ? undefined : await people.firstRun();
   const stop = new AbortController();
+  const ripples = openRipples(database);
   const app = createApp(
     {
       desk,
@@ -155,7 +156,7 @@ async function serveDesk(
       calls: openCalls(database),
       feeds: openFeeds(database),
       photos: openPhotos(database, asOf === undefined ? machineClock : makeFixedClock(asOf)),
-      ripples: openRipples(database),
+      ripples,
       reports: openSiteReports(database, asOf === undefined ? machineClock : makeFixedClock(asOf)),
       isReady: () => answers(database),
     },
@@ -180,6 +181,7 @@ async function serveDesk(
     output.out("Stop it with Ctrl+C.\n");
   };
   const stopped = await listenUntilStopped(app, address, tell, () => stop.abort());
+  await ripples.close();
   return stopped.ok ? GOOD : refuse(output, [stopped.error]);
 }
 
