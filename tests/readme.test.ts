@@ -1,6 +1,6 @@
 /**
  * The documents tell the truth: README.md's company file is one, its examples at the command line give what they show,
- * and every command, picture and file that README.md and DEVELOPERS.md name is there.
+ * its table names every page, and every command, picture and file that README.md and DEVELOPERS.md name is there.
  */
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { existsSync, readFileSync, statSync } from "node:fs";
@@ -15,6 +15,8 @@ import { present } from "../src/domain/result.js";
 import { formatBroken } from "../src/planner/check/broken-rule.js";
 import { checkPlan } from "../src/planner/check/check-plan.js";
 import { planCompany } from "../src/planner/plan.js";
+import { ACCESS, findAccess, type RouteName } from "../src/web/access.js";
+import { ROUTES } from "../src/web/paths.js";
 
 const ROOT = fileURLToPath(new URL("..", import.meta.url));
 const readme = readFileSync(join(ROOT, "README.md"), "utf8");
@@ -49,6 +51,43 @@ describe("the company file in README.md", () => {
     const told = parsed.ok ? [] : parsed.error.map((fault) => `${formatFault(fault)}\n`);
     expect(told).toHaveLength(2);
     expect(listBlocks(readme, "text")).toContain(told.join(""));
+  });
+});
+
+describe("the table of pages in README.md", () => {
+  /** What answers to GET and is no page that a person opens: pictures, files, news for scripts, figures. */
+  const NO_PAGES: ReadonlySet<RouteName> = new Set<RouteName>([
+    "live",
+    "crewLive",
+    "planning",
+    "movePrice",
+    "crewReports",
+    "crewPhoto",
+    "crewSmallPhoto",
+    "photo",
+    "smallPhoto",
+    "downloadCompany",
+    "feed",
+    "health",
+    "ready",
+    "metrics",
+  ]);
+  const table = /^\| page \| what it shows \|\n([\s\S]*?)\n\n/m.exec(readme)?.[1] ?? "";
+  const named = [...table.matchAll(/^\| ([^|]*) \|/gm)].flatMap(([, cell = ""]) =>
+    [...cell.matchAll(/`(\/[^`]*)`/g)].map(([, path = ""]) => path),
+  );
+  const gaps = (route: RouteName): number => ROUTES[route].split(":").length;
+  /** The route that answers; of several the one with the fewest gaps, for "/crew/birch/photos" is no day. */
+  const routeOf = (path: string): RouteName | undefined =>
+    findAccess("GET", path)
+      .map(({ row }) => row.route)
+      .toSorted((one, other) => gaps(one) - gaps(other))[0];
+
+  it("names every page, and nothing that is none", () => {
+    const pages = ACCESS.flatMap(({ method, route }) =>
+      method === "GET" && !NO_PAGES.has(route) ? [route] : [],
+    );
+    expect(named.map((path) => routeOf(path) ?? path).toSorted()).toEqual(pages.toSorted());
   });
 });
 
