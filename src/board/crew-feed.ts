@@ -113,9 +113,9 @@ interface Promised {
 
 /** As the day's sheet says it. */
 function sayBinding({ isWhole, binding }: Promised, language: Language): string {
-  const words = STANDING_WORDS[language];
-  if (binding !== "held") return words.plain[binding];
-  return isWhole ? words.plain.published : words.thisWorkHolds;
+  const { line } = STANDING_WORDS[language];
+  if (binding !== "held") return line[binding];
+  return isWhole ? line.published : line["work-drifted"];
 }
 
 function toBody(company: Company, crew: Crew, job: Job, { blocks }: Stay, promised: Promised): FeedEventBody {

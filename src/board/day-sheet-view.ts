@@ -27,7 +27,9 @@ export interface DaySheetView extends LanguageChoice {
   readonly lead: string;
   readonly date: CivilDate;
   readonly title: string;
-  /** Whether the sheet is what was published, or a forecast, in a sentence. */
+  /** Whether the sheet is what was published, or a forecast: in a short sentence, with what is to be added, and both. */
+  readonly standingLine: string;
+  readonly standingMore: string;
   readonly standing: string;
   readonly isPublished: boolean;
   readonly isCalledOut: boolean;
@@ -76,6 +78,7 @@ export function buildDaySheetView(
   const off = crew.off.find((days) => days.from <= date && date <= days.to);
   const isPublished = (day: CivilDate): boolean =>
     promise !== undefined && isSheetPublished(findStanding(promise, crew.id, day, today));
+  const standing = sayStanding(reading, promise, crew.id, { date, today }, language);
   const entries = listEntries(reading, blocks, date, language);
   const start = startsAtYard ? reading.company.company.yard : (firstHouse?.site ?? null);
 
@@ -87,7 +90,9 @@ export function buildDaySheetView(
     lead: words.lead(crew.lead, crew.size),
     date,
     title: longDate(date, language),
-    standing: sayStanding(reading, promise, crew.id, { date, today }, language),
+    standingLine: standing.line,
+    standingMore: standing.more,
+    standing: [standing.line, standing.more].filter((text) => text !== "").join(" "),
     isPublished: isPublished(date),
     isCalledOut: first !== undefined,
     notCalledOut: first === undefined ? words.notCalledOutLong(crew.name, off?.why ?? "") : "",

@@ -40,37 +40,59 @@ export function listNextDays(
     const date = addDays(after, ahead);
     const blocks = reading.dayOf(crew.id, date);
     const [first] = blocks;
-    const reasons = [...new Set(listHolds(reading, crew, date).map(({ why }) => why))];
-    const hasHold = reasons.length > 0;
-    const why = shorten(reasons.filter((reason) => reason !== "").join(", "), MOST_OF_A_REASON);
+    const day = { date, day: shortDate(date, language), mark: isPublished(date) ? words.published : "" };
+    const holds = listHolds(reading, crew, date);
+    const whys = [...new Set(holds.flatMap(({ why }) => (why === "" ? [] : [why])))].join(", ");
+    const hold = holds.length === 0 ? "" : words.hold;
+    if (first === undefined) {
+      return {
+        ...day,
+        start: "",
+        where: words.notCalledOut,
+        stamps: [],
+        hold: shorten(whys, MOST_OF_A_REASON) || hold,
+      };
+    }
+    const stamps = listStamps(reading, blocks, language);
+    const start = clockThere(first.start, first.zone, reading.zone, language);
+    const ofStart = Math.max(0, start.length - USUAL_START);
+    const room = ROOM - ofStart - stamps.length * OF_A_STAMP - lengthOf(hold) - lengthOf(day.mark);
     return {
-      date,
-      day: shortDate(date, language),
-      start: first === undefined ? "" : clockThere(first.start, first.zone, reading.zone, language),
-      where: first === undefined ? words.notCalledOut : sayHouses(listHouses(blocks).map(({ name }) => name)),
-      stamps: listStamps(reading, blocks, language),
-      hold: !hasHold ? "" : first === undefined && why !== "" ? why : words.hold,
-      mark: isPublished(date) ? words.published : "",
+      ...day,
+      start,
+      where: sayHouses(
+        listHouses(blocks).map(({ name }) => name),
+        room,
+      ),
+      stamps,
+      hold,
     };
   });
 }
 
-/** Characters that leave room for the rest of a line, or of two, on a phone of 390 px. */
-const MOST_OF_HOUSES = 30;
-const MOST_OF_A_HOUSE = 24;
-const MOST_OF_A_REASON = 40;
+/** Characters that two lines of a phone of 390 px take beside the day and the start, and what a stamp takes of them. */
+const ROOM = 53;
+const OF_A_STAMP = 5;
 const MOST_STAMPS = 4;
+/** Of a start without the name of another zone. */
+const USUAL_START = "10:30 a.m.".length;
+/** The least of a house's name that tells it from others, whatever else is to be said. */
+const LEAST_OF_A_HOUSE = 14;
+const MOST_OF_A_REASON = 38;
+
+/** With what sets it apart from what is before it. */
+const lengthOf = (word: string): number => (word === "" ? 0 : word.length + 3);
 
 /** All of them where they are short; else the first one, and how many come after it. */
-function sayHouses(names: readonly string[]): string {
+function sayHouses(names: readonly string[], room: number): string {
   const all = names.join(", ");
-  if (all.length <= MOST_OF_HOUSES) return all;
-  const first = shorten(names[0] ?? "", MOST_OF_A_HOUSE);
-  return names.length === 1 ? first : `${first} +${names.length - 1}`;
+  if (all.length <= room) return all;
+  const more = names.length === 1 ? "" : ` +${names.length - 1}`;
+  return shorten(names[0] ?? "", Math.max(LEAST_OF_A_HOUSE, room - more.length)) + more;
 }
 
 function shorten(text: string, most: number): string {
-  return text.length <= most ? text : `${text.slice(0, most - 1).trimEnd()}…`;
+  return text.length <= most ? text : `${text.slice(0, most - 1).replace(/[\s,;:]+$/, "")}…`;
 }
 
 /** The holds of a date that stop a trade which the crew works. */

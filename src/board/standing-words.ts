@@ -11,82 +11,93 @@ import type { PublishedPromise } from "./promise.js";
 import { instantOf, type Reading } from "./reading.js";
 import { clock, shortDate, spanishHour, type Language } from "./spoken-time.js";
 
-/** Said with what has moved, which work the plan has later, and which pieces of work are published. */
-type ToldStanding = "times-moved" | "runs-over" | "work-holds";
+/** Where there is more to say: what the office has by now, or which work it is that is published. */
+type ToldStanding = "times-moved" | "runs-over" | "drifted" | "work-holds" | "work-drifted";
 
 export interface StandingWords {
-  readonly plain: Readonly<Record<Exclude<SheetStanding, ToldStanding>, string>>;
-  readonly told: Readonly<Record<ToldStanding, (facts: string) => string>>;
+  /** Short, for it stands before the start of the day. */
+  readonly line: Readonly<Record<SheetStanding, string>>;
+  /** With what has moved, which work the plan has later, or which pieces are published; the others take nothing. */
+  readonly more: Readonly<Record<ToldStanding, (facts: string) => string>>;
   readonly nothingPublished: string;
-  /** Of a piece of work in a calendar, where only pieces are published. */
-  readonly thisWorkHolds: string;
   readonly startMoved: (clock: string) => string;
   readonly taskMoved: (task: string, clock: string) => string;
   readonly endMoved: (clock: string) => string;
   readonly laterTask: (task: string, date: string) => string;
   readonly piece: (task: string, house: string, from: string, to: string) => string;
-  readonly more: (count: number) => string;
+  readonly others: (count: number) => string;
 }
 
 const en: StandingWords = {
-  plain: {
+  line: {
     published: "Published: this day holds.",
-    drifted:
-      "Published: this day holds. The office has another plan for it by now; until it publishes that one, go by this sheet.",
-    "work-drifted":
-      "Published, and it holds: the work on this sheet, but not the way there and what comes around it. The office has another plan for the day by now; until it publishes that one, go by this sheet.",
+    "times-moved": "Published: this day holds.",
+    "runs-over": "Published: this day holds.",
+    drifted: "Published: this day holds.",
+    "work-holds": "Forecast; some work is published.",
+    "work-drifted": "Published: this work holds.",
     forecast: "Forecast: this day may still change.",
     released: "Forecast: the office has released this day, and it may still change.",
     unpublished: "Forecast: this day is not published yet and may still change.",
   },
-  told: {
+  more: {
     "times-moved": (moved) =>
-      `Published: this day holds. The office's plan has other times by now: ${moved}; until it publishes them, go by this sheet.`,
-    "runs-over": (later) =>
-      `Published: this day holds. The office's forecast has ${later} by now: report how far you are.`,
+      `The office's plan has other times by now: ${moved}; until it publishes them, go by this sheet.`,
+    "runs-over": (later) => `The office's forecast has ${later} by now: report how far you are.`,
+    drifted: () =>
+      "The office has another plan for this day by now; until it publishes that one, go by this sheet.",
     "work-holds": (pieces) =>
-      `Published, and it holds: ${pieces}; all else on this sheet, its times too, is a forecast and may still change.`,
+      `Published, and it holds: ${pieces}; all else on this sheet, its times too, may still change.`,
+    "work-drifted": () =>
+      "Only the work is published, not the way there and what comes around it. The office has another plan for this day by now; until it publishes that one, go by this sheet.",
   },
   nothingPublished: "Forecast: nothing is published yet, and this day may still change.",
-  thisWorkHolds: "Published: this work holds.",
   startMoved: (at) => `start at about ${at}`,
   taskMoved: (task, at) => `"${task}" from about ${at}`,
   endMoved: (at) => `end at about ${at}`,
   laterTask: (task, date) => `"${task}" on ${date}`,
   piece: (task, house, from, to) => `"${task}" at ${house}, ${from} to ${to}`,
-  more: (count) => `and ${count} more`,
+  others: (count) => `and ${count} more`,
 };
 
 const es: StandingWords = {
-  plain: {
+  line: {
     published: "Publicado: este día es firme.",
-    drifted:
-      "Publicado: este día es firme. La oficina ya tiene otro plan; hasta que lo publique, sigan esta hoja.",
-    "work-drifted":
-      "Publicado y firme: el trabajo de esta hoja, pero no el camino ni lo que va alrededor. La oficina ya tiene otro plan para el día; hasta que lo publique, sigan esta hoja.",
+    "times-moved": "Publicado: este día es firme.",
+    "runs-over": "Publicado: este día es firme.",
+    drifted: "Publicado: este día es firme.",
+    "work-holds": "Pronóstico; parte es firme.",
+    "work-drifted": "Publicado: este trabajo es firme.",
     forecast: "Pronóstico: este día aún puede cambiar.",
     released: "Pronóstico: la oficina soltó este día y aún puede cambiar.",
     unpublished: "Pronóstico: este día aún no está publicado y puede cambiar.",
   },
-  told: {
+  more: {
     "times-moved": (moved) =>
-      `Publicado: este día es firme. El plan de la oficina ya tiene otras horas: ${moved}; hasta que las publique, sigan esta hoja.`,
-    "runs-over": (later) =>
-      `Publicado: este día es firme. El pronóstico de la oficina ya tiene ${later}: avisen cuánto les falta.`,
+      `El plan de la oficina ya tiene otras horas: ${moved}; hasta que las publique, sigan esta hoja.`,
+    "runs-over": (later) => `El pronóstico de la oficina ya tiene ${later}: avisen cuánto les falta.`,
+    drifted: () => "La oficina ya tiene otro plan para este día; hasta que lo publique, sigan esta hoja.",
     "work-holds": (pieces) =>
-      `Publicado y firme: ${pieces}; todo lo demás de esta hoja, también sus horas, es pronóstico y aún puede cambiar.`,
+      `Publicado y firme: ${pieces}; todo lo demás de esta hoja, también sus horas, aún puede cambiar.`,
+    "work-drifted": () =>
+      "Solo el trabajo está publicado, no el camino ni lo que va alrededor. La oficina ya tiene otro plan para este día; hasta que lo publique, sigan esta hoja.",
   },
   nothingPublished: "Pronóstico: aún no hay nada publicado y este día puede cambiar.",
-  thisWorkHolds: "Publicado: este trabajo es firme.",
   startMoved: (at) => `inicio a eso de ${spanishHour(at)}`,
   taskMoved: (task, at) => `«${task}» desde eso de ${spanishHour(at)}`,
   endMoved: (at) => `fin a eso de ${spanishHour(at)}`,
   laterTask: (task, date) => `«${task}» para el ${date}`,
   piece: (task, house, from, to) => `«${task}» en ${house}, de ${spanishHour(from)} a ${spanishHour(to)}`,
-  more: (count) => `y ${count} más`,
+  others: (count) => `y ${count} más`,
 };
 
 export const STANDING_WORDS = { en, es } as const satisfies Record<Language, StandingWords>;
+
+export interface StandingSaid {
+  readonly line: string;
+  /** Empty where nothing is to be added. */
+  readonly more: string;
+}
 
 /** Of a crew's sheet of a date; `reading` is the plan's or the crews'. */
 export function sayStanding(
@@ -95,20 +106,32 @@ export function sayStanding(
   crew: string,
   { date, today }: { readonly date: CivilDate; readonly today: CivilDate },
   language: Language,
-): string {
+): StandingSaid {
   const words = STANDING_WORDS[language];
-  if (promise?.isPublished !== true) return words.nothingPublished;
+  if (promise?.isPublished !== true) return { line: words.nothingPublished, more: "" };
   const standing = findStanding(promise, crew, date, today);
-  if (standing === "times-moved") {
-    return words.told[standing](sayMoved(reading, promise.compare(crew, date), language));
+  const line = words.line[standing];
+  switch (standing) {
+    case "published":
+    case "forecast":
+    case "released":
+    case "unpublished":
+      return { line, more: "" };
+    case "drifted":
+    case "work-drifted":
+      return { line, more: words.more[standing]("") };
+    case "times-moved":
+      return { line, more: words.more[standing](sayMoved(reading, promise.compare(crew, date), language)) };
+    case "runs-over":
+      return { line, more: words.more[standing](sayLater(reading, promise.compare(crew, date), language)) };
+    case "work-holds": {
+      const pieces = listPieces(reading, promise, crew, date, language);
+      // What is done holds nothing any more.
+      return pieces.length === 0
+        ? { line: words.line.forecast, more: "" }
+        : { line, more: words.more[standing](joinFew(pieces, words)) };
+    }
   }
-  if (standing === "runs-over") {
-    return words.told[standing](sayLater(reading, promise.compare(crew, date), language));
-  }
-  if (standing !== "work-holds") return words.plain[standing];
-  const pieces = listPieces(reading, promise, crew, date, language);
-  // What is done holds nothing any more.
-  return pieces.length === 0 ? words.plain.forecast : words.told[standing](joinFew(pieces, words));
 }
 
 function sayLater(reading: Reading, { laterWork }: DayComparison, language: Language): string {
@@ -171,6 +194,6 @@ const MOST = 3;
 /** All of them, or the first ones and how many there are beside. */
 function joinFew(items: readonly string[], words: StandingWords): string {
   const said =
-    items.length > MOST ? [...items.slice(0, MOST - 1), words.more(items.length - MOST + 1)] : items;
+    items.length > MOST ? [...items.slice(0, MOST - 1), words.others(items.length - MOST + 1)] : items;
   return said.join("; ");
 }

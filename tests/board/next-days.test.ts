@@ -45,11 +45,14 @@ it("a day has its start, its houses and the stamps of its trades; a day at home 
     "Sat 12 Dec not called out",
     "Sun 13 Dec not called out",
   ]);
+  expect(daysOf("cedar", { after: MONDAY, company: { ...decemberCompany(), holds: [] } })[0]?.where).toBe(
+    "27 Wharf Road, 14 Tern Lane",
+  );
   expect(lineOf(present(daysOf("cedar", { after: MONDAY })[0], "Tuesday"))).toBe(
-    "Tue 8 Dec 7:30 am 27 Wharf Road, 14 Tern Lane [ST] [CK] hold published",
+    "Tue 8 Dec 7:30 am 27 Wharf Road +1 [ST] [CK] hold published",
   );
   expect(daysOf("cedar", { after: MONDAY, language: "es" }).slice(0, 2).map(lineOf)).toEqual([
-    "mar 8 dic 7:30 a.m. 27 Wharf Road, 14 Tern Lane [ST] [CK] pausa publicado",
+    "mar 8 dic 7:30 a.m. 27 Wharf Road +1 [ST] [CK] pausa publicado",
     "mié 9 dic no sale rain all day",
   ]);
 });
@@ -65,14 +68,14 @@ it("long names and reasons are cut, and further houses counted: the sheet has th
     "tern-14": "14 Tern Lane",
   });
   const [tuesday] = daysOf("cedar", { after: MONDAY, company });
-  expect(tuesday?.where).toBe("The yellow house behind… +1");
+  expect(tuesday?.where).toBe("The yellow house beh… +1");
   const [wet] = company.holds;
   const why = "rain and wind off the water all day, and snow after dark";
   const [, wednesday] = daysOf("cedar", {
     after: MONDAY,
     company: { ...company, holds: [{ ...present(wet, "the hold"), why }] },
   });
-  expect(wednesday?.hold).toBe("rain and wind off the water all day, an…");
+  expect(wednesday?.hold).toBe("rain and wind off the water all day…");
 });
 
 it("no line is longer than two lines of a phone take, whatever the company has named", () => {

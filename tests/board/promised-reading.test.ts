@@ -156,7 +156,7 @@ describe("where only pieces of work are published, a crew's phone", () => {
     const sheet = sheetOf(decemberPlan());
     expect(sheet).toMatchObject({ isPublished: false, startTime: "7:00 am" });
     expect(sheet.standing).toBe(
-      'Published, and it holds: "Siding, left side" at 14 Tern Lane, 7:46 am to 2:36 pm; all else on this sheet, its times too, is a forecast and may still change.',
+      'Forecast; some work is published. Published, and it holds: "Siding, left side" at 14 Tern Lane, 7:46 am to 2:36 pm; all else on this sheet, its times too, may still change.',
     );
     expect(sheetOf(decemberPlan(), "es").standing).toContain(
       "«Siding, left side» en 14 Tern Lane, de las 7:46 a.m. a las 2:36 p.m.",
@@ -167,7 +167,7 @@ describe("where only pieces of work are published, a crew's phone", () => {
     const sheet = sheetOf(delayed());
     expect(sheet).toMatchObject({ isCalledOut: true, isPublished: true, startTime: "7:46 am" });
     expect(kindsOf(sheet)).toBe("work 7:46 am, work 12:30 pm");
-    expect(sheet.standing).toContain("The office has another plan for the day by now");
+    expect(sheet.standing).toContain("The office has another plan for this day by now");
   });
 
   it("never calls a forecast published once the pieces have gone by, and still shows them", () => {

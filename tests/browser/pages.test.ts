@@ -240,8 +240,17 @@ describe.runIf(browserAvailable())("in a browser", () => {
       }
     });
 
-    it("changes language and day by its controls", async () => {
+    it("tells each of the next days in a line or two, and changes language and day by its controls", async () => {
       await open("/crew/birch", PHONE);
+      const lines = await page.locator(".next-days a").evaluateAll((links) =>
+        links.map((link) => {
+          const { lineHeight, paddingTop, paddingBottom } = getComputedStyle(link);
+          const inside = link.clientHeight - parseFloat(paddingTop) - parseFloat(paddingBottom);
+          return Math.round(inside / parseFloat(lineHeight));
+        }),
+      );
+      expect(lines).toHaveLength(5);
+      expect(Math.max(...lines)).toBeLessThanOrEqual(2);
       await page.getByRole("link", { name: "Español" }).click();
       expect(await page.locator("html").getAttribute("lang")).toBe("es");
       await page.getByRole("link", { name: "Hoy" }).click();
