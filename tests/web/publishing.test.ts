@@ -1,6 +1,9 @@
 /** Publishing, releasing, undoing and calling by form: what is answered, what the pages then say, and what is refused. */
+import { randomUUID } from "node:crypto";
 import { describe, expect, it } from "vitest";
+import type { CompanyInput } from "../../src/domain/company-schema.js";
 import { present } from "../../src/domain/result.js";
+import { aJob, aTask } from "../support/company-builder.js";
 import { PUBLISHED_COMPANY } from "../support/published-company.js";
 import { useEditing, versionIn, type Editing } from "./editing.js";
 
@@ -267,6 +270,43 @@ describe("a day sheet that is held", () => {
     expect(text(await house.page("/crew/alder/2026-12-04"))).toContain(
       "Alder is not called out that day: flu.",
     );
+  });
+
+  /** Birch's stone comes after Alder's siding, on the same Friday. */
+  const oneAfterTheOther = (published: CompanyInput["published"] = null): CompanyInput => ({
+    ...PUBLISHED_COMPANY,
+    jobs: [
+      aJob({
+        tasks: [
+          aTask({ id: "t1", laborHours: 9 }),
+          aTask({ id: "t2", trade: "stone", title: "Set stone", laborHours: 6, after: [{ task: "t1" }] }),
+        ],
+      }),
+    ],
+    published,
+  });
+  const PIECE = { crew: "birch", kind: "work", job: "spruce-14", task: "t2", units: null } as const;
+
+  it.each([
+    ["the whole day", oneAfterTheOther(), "10:20 am Set stone"],
+    [
+      "a piece of work in a company file",
+      oneAfterTheOther([{ ...PIECE, start: "2026-12-04T11:00", end: "2026-12-04T13:30" }]),
+      "11:00 am Set stone",
+    ],
+  ])("is not moved by the report of another crew, where %s is published", async (_what, company, work) => {
+    const house = await editing.open(company);
+    if (company.published === null) await publish(house);
+    const orderOf = (page: string): string => text(/<ol class="overview">.*?<\/ol>/s.exec(page)?.[0] ?? "");
+    const before = text(await house.page("/crew/birch/2026-12-04"));
+    expect(before).not.toContain("another plan");
+    const said = { key: randomUUID(), kind: "hours-left", hours: "40", date: "2026-12-03", seen: "1" };
+    const answer = await house.post("/crew/alder/reports", { ...said, job: "spruce-14", task: "t1" });
+    expect(answer.status).toBe(303);
+    const after = await house.page("/crew/birch/2026-12-04");
+    expect(text(after)).toContain("The office has another plan for this day by now");
+    expect(text(after)).toContain("Published: this");
+    expect(orderOf(after)).toContain(work);
   });
 });
 
