@@ -4,10 +4,10 @@
  */
 import { toLanguageChoice, type LanguageChoice } from "./language-choice.js";
 import { zoneOfJob, type Crew } from "../domain/company-schema.js";
-import { DAMAGE_KINDS, DAMAGE_UNITS, STUCK_REASONS, type ReportBody } from "../domain/site-report.js";
-import { minuteOfDate, parseInstant, type CivilDate } from "../domain/time.js";
+import { DAMAGE_KINDS, DAMAGE_UNITS, STUCK_REASONS, type SiteReport } from "../domain/site-report.js";
+import { addDays, civilDateAt, minuteOfDate, parseInstant, type CivilDate } from "../domain/time.js";
 import { taskTitle } from "./board-tags.js";
-import { listDayTasks, type DayTask } from "./day-tasks.js";
+import { listReportTasks, type DayTask } from "./day-tasks.js";
 import type { Reading } from "./reading.js";
 import { aboutWords, saidWords } from "./report-said.js";
 import { REPORT_WORDS, type ReportWords } from "./report-words.js";
@@ -15,18 +15,20 @@ import { clock, dayAndClock, longDate, shortDate, type Language } from "./spoken
 import { stampOf, type StampView } from "./trade-stamp.js";
 
 /** A report that is kept. */
-export interface KeptReport {
-  readonly id: number;
-  readonly key: string;
-  readonly date: CivilDate;
-  readonly jobId: string | null;
-  readonly taskId: string | null;
-  readonly body: ReportBody;
-  readonly saidAt: Date;
-  readonly meets: string | null;
-  readonly settledAt: Date | null;
-  readonly isTakenBack: boolean;
-}
+export type KeptReport = Pick<
+  SiteReport,
+  | "id"
+  | "key"
+  | "date"
+  | "jobId"
+  | "taskId"
+  | "body"
+  | "saidAt"
+  | "meets"
+  | "met"
+  | "settledAt"
+  | "isTakenBack"
+>;
 
 /** A report as the crew reads it. */
 export interface SaidView {
@@ -83,7 +85,18 @@ export interface CrewReportView extends LanguageChoice {
   readonly crewName: string;
   readonly crewSize: number;
   readonly date: CivilDate;
+  /** The day in full. */
   readonly title: string;
+  /** "Report"; on another day "Report for Tue 8 Dec". */
+  readonly heading: string;
+  readonly saidHeading: string;
+  /** Whether that day is still to come, or over: other things are said of it then. */
+  readonly isAhead: boolean;
+  readonly isOver: boolean;
+  readonly stuckHint: string;
+  readonly onTheDayHint: string;
+  /** The page of today, or on that the one of tomorrow. */
+  readonly otherDay: { readonly date: CivilDate; readonly words: string };
   /** What each form carries, so that it is known what the page showed. */
   readonly seen: string;
   readonly said: readonly SaidView[];
@@ -94,6 +107,7 @@ export interface CrewReportView extends LanguageChoice {
   readonly damageKinds: readonly Choice[];
   readonly units: readonly Choice[];
   readonly day: {
+    readonly heading: string;
     readonly about: string;
     readonly stretchKey: string;
     readonly shortKey: string;
@@ -108,6 +122,7 @@ export interface CrewReportFacts {
   readonly reading: Reading;
   readonly crew: Crew;
   readonly date: CivilDate;
+  readonly today: CivilDate;
   readonly language: Language;
   readonly version: number;
   /** Of the crew's day, newest first. */
@@ -123,8 +138,11 @@ const CREW_HOURS = [0.5, 1, 2, 4, 8] as const;
 const MOST_MISSING_OFFERED = 6;
 
 export function buildCrewReportView(facts: CrewReportFacts): CrewReportView {
-  const { reading, crew, date, language, reports, makeKey } = facts;
+  const { reading, crew, date, today, language, reports, makeKey } = facts;
   const words = REPORT_WORDS[language];
+  const day = shortDate(date, language);
+  const isToday = date === today;
+  const otherDate = isToday ? addDays(today, 1) : today;
   const said = reports.map((report) => buildSaid(reading, report, date, language));
   const choices = (values: readonly string[], named: Readonly<Record<string, string>>): readonly Choice[] =>
     values.map((value) => ({ value, words: named[value] ?? value }));
@@ -140,14 +158,24 @@ export function buildCrewReportView(facts: CrewReportFacts): CrewReportView {
     crewSize: crew.size,
     date,
     title: longDate(date, language),
+    heading: isToday ? words.title : words.titleFor(day),
+    saidHeading: isToday ? words.saidToday : words.saidFor(day),
+    isAhead: date > today,
+    isOver: date < today,
+    stuckHint: isToday ? words.stuckHint : words.stuckHintFor(day),
+    onTheDayHint: words.onTheDayHint(day),
+    otherDay: { date: otherDate, words: words.titleFor(shortDate(otherDate, language)) },
     seen: String(facts.version),
     said,
     taken: said.find(({ key }) => key === facts.takenKey) ?? null,
-    tasks: listDayTasks(reading, crew, date).map((item, index) => buildTask(facts, item, index + 1)),
+    tasks: listReportTasks(reading, crew, date, today).map((item, index) =>
+      buildTask(facts, item, index + 1),
+    ),
     reasons: choices(STUCK_REASONS, words.reasons),
     damageKinds: choices([...DAMAGE_KINDS, "other"], words.damageKinds),
     units: choices(DAMAGE_UNITS, words.units),
     day: {
+      heading: isToday ? words.ofTheDay : words.ofThatDay(day),
       about: longDate(date, language),
       stretchKey: makeKey(),
       shortKey: makeKey(),
@@ -164,23 +192,28 @@ function buildSaid(reading: Reading, report: KeptReport, date: CivilDate, langua
   const job = report.jobId === null ? undefined : reading.jobs.get(report.jobId);
   const zone = job === undefined ? reading.zone : zoneOfJob(reading.company, job);
   const about = aboutWords(reading.company, report);
-  const otherDay = report.jobId === null && report.date !== date ? shortDate(report.date, language) : "";
+  const otherDay = report.date === date ? "" : shortDate(report.date, language);
+  const isSaidThen = civilDateAt(minute, zone) === date;
   return {
     id: report.id,
     key: report.key,
-    time: clock(minute, zone, language),
+    time: isSaidThen ? clock(minute, zone, language) : dayAndClock(minute, zone, language),
     words: saidWords(report.body, language),
-    about: about === "" ? otherDay : about,
+    about: [about, otherDay].filter((part) => part !== "").join(" · "),
     note: report.body.note,
     state: report.isTakenBack
       ? words.takenBack
       : report.settledAt !== null
         ? words.settled
-        : report.meets !== null
-          ? `${words.withOffice} ${words.officeLooks}`
-          : words.withOffice,
+        : [words.withOffice, ...sayMet(report, words)].join(" "),
     photoOf: report.jobId === null || report.taskId === null ? "" : `${report.jobId}/${report.taskId}`,
   };
+}
+
+/** Why the forecast could not simply take it in. */
+function sayMet({ met, meets }: KeptReport, words: ReportWords): readonly string[] {
+  if (met.length > 0) return met.map((one) => words.met[one]);
+  return meets === null ? [] : [words.officeLooks];
 }
 
 function buildTask({ reading, crew, language, makeKey }: CrewReportFacts, at: DayTask, number: number) {

@@ -9,6 +9,7 @@ import type { Crew, Hold, Job } from "../domain/company-schema.js";
 import { zoneOfJob } from "../domain/company-schema.js";
 import { addDays, type CivilDate, type Minute } from "../domain/time.js";
 import { listEntries, type EntryView } from "./day-sheet-entries.js";
+import { findReportDay } from "./day-tasks.js";
 import { geoUri } from "./geo-link.js";
 import { holdsOn, holdTimes } from "./hold-view.js";
 import { buildGround } from "./light-ground.js";
@@ -55,6 +56,9 @@ export interface DaySheetView extends LanguageChoice {
   readonly nextDays: readonly NextDayView[];
   readonly today: CivilDate;
   readonly tomorrow: CivilDate;
+  /** The day on which the button at the bottom lets the crew report. */
+  readonly reportDate: CivilDate;
+  readonly reportWords: string;
 }
 
 /**
@@ -81,6 +85,7 @@ export function buildDaySheetView(
   const standing = sayStanding(reading, promise, crew.id, { date, today }, language);
   const entries = listEntries(reading, blocks, date, language);
   const start = startsAtYard ? reading.company.company.yard : (firstHouse?.site ?? null);
+  const reportDate = findReportDay(reading, crew, date, today);
 
   return {
     ...toLanguageChoice(language, crew.language),
@@ -111,6 +116,8 @@ export function buildDaySheetView(
     nextDays: listNextDays(reading, crew, date, isPublished, language),
     today,
     tomorrow: addDays(today, 1),
+    reportDate,
+    reportWords: reportDate === date ? words.report : words.reportToday,
   };
 }
 

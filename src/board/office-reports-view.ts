@@ -4,7 +4,7 @@
  */
 import { zoneOfJob, type Company } from "../domain/company-schema.js";
 import type { SiteReport } from "../domain/site-report.js";
-import { minuteOfDate, type CivilDate } from "../domain/time.js";
+import { civilDateAt, minuteOfDate, type CivilDate } from "../domain/time.js";
 import { taskTitle } from "./board-tags.js";
 import { saidWords } from "./report-said.js";
 import type { RippleView } from "./ripple-view.js";
@@ -33,7 +33,7 @@ export interface OfficeReportView {
   /** "Stuck: Material". */
   readonly said: string;
   readonly note: string;
-  /** "Said Mon 7 Dec, 2:10 pm by Jo; came 3:30 pm". */
+  /** "Said Mon 7 Dec, 2:10 pm by Jo for Tue 8 Dec; came 3:30 pm". */
   readonly when: string;
   /** What the forecast has of it. */
   readonly forecast: string;
@@ -75,7 +75,7 @@ export function buildOfficeReport(
     said: saidWords(report.body, "en"),
     note: report.body.note,
     when: sayWhen(report, zone),
-    forecast: forecastWords(report),
+    forecast: forecastWords(report, zone),
     meets: report.meets ?? "",
     isOpen,
     isSettled,
@@ -90,23 +90,35 @@ function dayWords({ date }: SiteReport): string {
   return `the day ${shortDate(date, "en")}`;
 }
 
-function sayWhen({ saidAt, receivedAt, saidBy }: SiteReport, zone: string): string {
-  const [said, received] = [minuteOfDate(saidAt), minuteOfDate(receivedAt)];
-  const first = `Said ${dayAndClock(said, zone, "en")} by ${saidBy}`;
+function sayWhen(report: SiteReport, zone: string): string {
+  const [said, received] = [minuteOfDate(report.saidAt), minuteOfDate(report.receivedAt)];
+  const about = isOfAnotherDay(report, zone) ? ` for ${shortDate(report.date, "en")}` : "";
+  const first = `Said ${dayAndClock(said, zone, "en")} by ${report.saidBy}${about}`;
   if (said === received) return first;
   const [saidDay, receivedDay] = [dayAndClock(said, zone, "en"), dayAndClock(received, zone, "en")];
   const isSameDay = saidDay.split(",")[0] === receivedDay.split(",")[0];
   return `${first}; came ${isSameDay ? clock(received, zone, "en") : receivedDay}`;
 }
 
-function forecastWords({ body, applied, isTakenBack }: SiteReport): string {
+/** Of a task on another day than it was said on; a report of the day names its day anyway. */
+function isOfAnotherDay({ date, saidAt, jobId }: SiteReport, zone: string): boolean {
+  return jobId !== null && date !== saidOn(saidAt, zone);
+}
+
+const saidOn = (saidAt: Date, zone: string): CivilDate => civilDateAt(minuteOfDate(saidAt), zone);
+
+function forecastWords(report: SiteReport, zone: string): string {
+  const { body, applied, isTakenBack } = report;
   if (isTakenBack) return "Taken back: the forecast does not have it any more.";
   if (body.kind === "stretch") return "The forecast stays as it is: a stretch is for you to grant.";
   if (body.kind === "damage" && body.hours === null) {
     return "The forecast stays as it is: the crew could not say how many hours it takes.";
   }
   if (!applied) return "The forecast stays as it is.";
-  return body.kind === "stuck" ? "The forecast holds this work until midnight." : "The forecast has it.";
+  if (body.kind !== "stuck") return "The forecast has it.";
+  const end =
+    report.date > saidOn(report.saidAt, zone) ? `the end of ${shortDate(report.date, "en")}` : "midnight";
+  return `The forecast holds this work until ${end}.`;
 }
 
 function sayDone({ isTakenBack, settledAt, settledBy }: SiteReport, zone: string): string {

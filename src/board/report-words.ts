@@ -2,21 +2,26 @@
  * What crews read of reports from site, in English and Spanish; a key that lacks a language does not compile. What was
  * said is worded here for the office as well, in English.
  */
-import type { DAMAGE_KINDS, DamageUnit, StuckReason } from "../domain/site-report.js";
+import type { DAMAGE_KINDS, DamageUnit, Met, StuckReason } from "../domain/site-report.js";
 import type { Task } from "../domain/company-schema.js";
 import type { Language } from "./spoken-time.js";
 
 export interface ReportWords {
   readonly title: string;
+  /** Of the page about another day than today. */
+  readonly titleFor: (day: string) => string;
   readonly backToSheet: string;
   readonly controls: string;
   readonly otherLanguage: string;
 
   readonly saidToday: string;
+  readonly saidFor: (day: string) => string;
   readonly nothingSaid: string;
   readonly withOffice: string;
   readonly settled: string;
   readonly takenBack: string;
+  readonly met: Readonly<Record<Met, string>>;
+  /** Where it is not known what it met. */
   readonly officeLooks: string;
   readonly addPhoto: string;
   readonly taken: string;
@@ -25,6 +30,9 @@ export interface ReportWords {
 
   readonly tasks: string;
   readonly noTasks: string;
+  /** What can be said of a task once its day has come, and when that is. */
+  readonly onTheDay: string;
+  readonly onTheDayHint: (day: string) => string;
   readonly status: Readonly<Record<Task["status"], string>>;
   readonly atHouse: (task: string, house: string) => string;
   readonly start: string;
@@ -38,6 +46,7 @@ export interface ReportWords {
   readonly send: string;
   readonly stuck: string;
   readonly stuckHint: string;
+  readonly stuckHintFor: (day: string) => string;
   readonly reasons: Readonly<Record<StuckReason, string>>;
   readonly damage: string;
   readonly damageWhat: string;
@@ -51,6 +60,7 @@ export interface ReportWords {
   readonly photoAfter: string;
 
   readonly ofTheDay: string;
+  readonly ofThatDay: (day: string) => string;
   readonly stretch: string;
   readonly stretchHint: string;
   readonly shortHanded: string;
@@ -89,16 +99,30 @@ export interface ReportWords {
 
 const en: ReportWords = {
   title: "Report",
+  titleFor: (day) => `Report for ${day}`,
   backToSheet: "Day sheet",
   controls: "Day sheet and language",
   otherLanguage: "Español",
 
   saidToday: "Said today",
+  saidFor: (day) => `Said for ${day}`,
   nothingSaid: "Nothing yet.",
   withOffice: "The office has it.",
   settled: "Seen by the office.",
   takenBack: "Taken back by the office.",
-  officeLooks: "The plan had changed; the office sees both.",
+  met: {
+    "other-crew": "The plan had this work with another crew; the office sees both.",
+    changed: "The office had changed this work meanwhile; it sees both.",
+    "said-later": "What was said after it stands.",
+    "done-already": "This work was down as done already; the office looks at it.",
+    "day-over": "That day is over, so nothing waits for it.",
+    "too-far-ahead": "That is more than two weeks ahead, so nothing waits for it yet.",
+    "not-there": "This work is not in the plan any more; the office looks at it.",
+    "nobody-left": "With nobody there the office takes you off the plan that day.",
+    "no-work": "The plan has no work for you then.",
+    "not-possible": "The plan could not take it in; the office looks at it.",
+  },
+  officeLooks: "The office looks at it.",
   addPhoto: "Add a photo",
   taken: "The office has it.",
   takenBefore: "The office had this already.",
@@ -106,6 +130,8 @@ const en: ReportWords = {
 
   tasks: "Work",
   noTasks: "No work that day, and nothing under way.",
+  onTheDay: "Start, done, hours left",
+  onTheDayHint: (day) => `For when ${day} has come, or if you have begun already.`,
   status: { "to-do": "to do", "under-way": "under way", done: "done" },
   atHouse: (task, house) => `${task}, ${house}`,
   start: "Start",
@@ -119,6 +145,8 @@ const en: ReportWords = {
   send: "Send",
   stuck: "Stuck",
   stuckHint: "What holds you up? This work waits until midnight, unless the office says otherwise.",
+  stuckHintFor: (day) =>
+    `What would hold you up? This work waits from now until the end of ${day}, unless the office says otherwise.`,
   reasons: {
     material: "Material",
     weather: "Weather",
@@ -146,6 +174,7 @@ const en: ReportWords = {
   photoAfter: "You can add a photo after sending.",
 
   ofTheDay: "The day",
+  ofThatDay: (day) => `The day: ${day}`,
   stretch: "We want to work to last light",
   stretchHint: "The office says whether the day is stretched.",
   shortHanded: "People missing",
@@ -185,16 +214,30 @@ const en: ReportWords = {
 
 const es: ReportWords = {
   title: "Avisar",
+  titleFor: (day) => `Avisar para el ${day}`,
   backToSheet: "Hoja del día",
   controls: "Hoja del día e idioma",
   otherLanguage: "English",
 
   saidToday: "Avisado hoy",
+  saidFor: (day) => `Avisado para el ${day}`,
   nothingSaid: "Nada todavía.",
   withOffice: "La oficina ya lo tiene.",
   settled: "Visto por la oficina.",
   takenBack: "La oficina lo retiró.",
-  officeLooks: "El plan había cambiado; la oficina ve las dos cosas.",
+  met: {
+    "other-crew": "El plan tenía este trabajo con otra cuadrilla; la oficina ve las dos cosas.",
+    changed: "La oficina había cambiado este trabajo entretanto; ve las dos cosas.",
+    "said-later": "Vale lo que se avisó después.",
+    "done-already": "Este trabajo ya constaba como terminado; la oficina lo revisa.",
+    "day-over": "Ese día ya pasó, así que nada espera por esto.",
+    "too-far-ahead": "Faltan más de dos semanas, así que todavía nada espera por esto.",
+    "not-there": "Este trabajo ya no está en el plan; la oficina lo revisa.",
+    "nobody-left": "Si no va nadie, la oficina los saca del plan ese día.",
+    "no-work": "El plan no tiene trabajo para ustedes entonces.",
+    "not-possible": "El plan no pudo tomarlo en cuenta; la oficina lo revisa.",
+  },
+  officeLooks: "La oficina lo revisa.",
   addPhoto: "Agregar una foto",
   taken: "La oficina ya lo tiene.",
   takenBefore: "La oficina ya tenía este aviso.",
@@ -202,6 +245,8 @@ const es: ReportWords = {
 
   tasks: "Trabajo",
   noTasks: "Ese día no hay trabajo, y no hay nada en marcha.",
+  onTheDay: "Empezamos, terminado, horas que faltan",
+  onTheDayHint: (day) => `Para cuando llegue el ${day}, o si ya empezaron.`,
   status: { "to-do": "por hacer", "under-way": "en marcha", done: "terminado" },
   atHouse: (task, house) => `${task}, ${house}`,
   start: "Empezamos",
@@ -215,6 +260,8 @@ const es: ReportWords = {
   send: "Enviar",
   stuck: "Detenidos",
   stuckHint: "¿Qué los detiene? Este trabajo espera hasta la medianoche, si la oficina no dice otra cosa.",
+  stuckHintFor: (day) =>
+    `¿Qué los detendría? Este trabajo espera desde ahora hasta el fin del ${day}, si la oficina no dice otra cosa.`,
   reasons: {
     material: "Material",
     weather: "Clima",
@@ -242,6 +289,7 @@ const es: ReportWords = {
   photoAfter: "Después de enviar puede agregar una foto.",
 
   ofTheDay: "El día",
+  ofThatDay: (day) => `El día: ${day}`,
   stretch: "Queremos trabajar hasta la última luz",
   stretchHint: "La oficina dice si el día se alarga.",
   shortHanded: "Falta gente",

@@ -75,6 +75,7 @@ export interface Words {
   readonly print: string;
   readonly printHint: string;
   readonly report: string;
+  readonly reportToday: string;
   readonly photos: string;
   /** Over the next days. */
   readonly unlessPublished: string;
@@ -155,6 +156,7 @@ const en: Words = {
   print: "Print this sheet",
   printHint: "Print this page on letter paper: one page.",
   report: "Report",
+  reportToday: "Report for today",
   photos: "Send a photo",
   unlessPublished: "Forecast, where it does not say published.",
   published: "published",
@@ -233,6 +235,7 @@ const es: Words = {
   print: "Imprimir esta hoja",
   printHint: "Imprima esta página en papel carta: una hoja.",
   report: "Avisar",
+  reportToday: "Avisar de hoy",
   photos: "Mandar una foto",
   unlessPublished: "Pronóstico, salvo donde dice publicado.",
   published: "publicado",

@@ -70,6 +70,21 @@ export const DAY_KINDS: ReadonlySet<ReportKind> = new Set(["stretch", "short-han
 /** Kinds that say how far a task has come: of several, the one said last holds. */
 export const PROGRESS_KINDS: ReadonlySet<ReportKind> = new Set(["start", "done", "hours-left"]);
 
+/** What a report has met where the forecast could not simply take it in: which crews read in their language. */
+export const MET = [
+  "other-crew",
+  "changed",
+  "said-later",
+  "done-already",
+  "day-over",
+  "too-far-ahead",
+  "not-there",
+  "nobody-left",
+  "no-work",
+  "not-possible",
+] as const;
+export type Met = (typeof MET)[number];
+
 /** A report as it is kept. */
 export interface SiteReport {
   readonly id: number;
@@ -89,7 +104,10 @@ export interface SiteReport {
   readonly saidBy: string;
   /** Whether the forecast has it. */
   readonly applied: boolean;
+  /** What it has met, as the office reads it. */
   readonly meets: string | null;
+  /** Of an older program's reports empty. */
+  readonly met: readonly Met[];
   readonly settledAt: Date | null;
   readonly settledBy: string | null;
   /** Whether its change was taken back. */

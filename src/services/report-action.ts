@@ -84,7 +84,8 @@ export async function takeReport(
       receivedAt: toDate(nowMinute),
       saidBy: by.personName,
       applied,
-      meets: meets.length === 0 ? null : meets.join(" "),
+      meets: meets.length === 0 ? null : meets.map(({ sentence }) => sentence).join(" "),
+      met: [...new Set(meets.map(({ met }) => met))],
     };
     const entry = door.entry(SITE_REPORT, sayReport(company, said), by, "");
     // Where nothing is changed, the plan stays the one that it is: there is nothing to plan again for.

@@ -17,7 +17,7 @@ interface Row extends Omit<SiteReport, "body"> {
 const COLUMNS = `site_report.id, site_report.key::text as key, site_report.version, site_report.crew_id as "crewId",
   site_report.date, site_report.kind, site_report.job_id as "jobId", site_report.task_id as "taskId", site_report.body,
   site_report.said_at as "saidAt", site_report.received_at as "receivedAt", site_report.said_by as "saidBy",
-  site_report.applied, site_report.meets, site_report.settled_at as "settledAt", site_report.settled_by as "settledBy",
+  site_report.applied, site_report.meets, site_report.met, site_report.settled_at as "settledAt", site_report.settled_by as "settledBy",
   not ${standsSql("site_report.version")} as "isTakenBack"`;
 
 /** The office has not done with it, and nobody has taken it back. */
@@ -28,8 +28,8 @@ export async function insertReport(queries: Queries, version: number, report: Ne
   const { kind, ...body } = report.body;
   await queries.query(
     `insert into site_report (key, version, crew_id, date, kind, job_id, task_id, said_at, received_at, said_by, body,
-       applied, meets)
-     values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)`,
+       applied, meets, met)
+     values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`,
     [
       report.key,
       version,
@@ -44,6 +44,7 @@ export async function insertReport(queries: Queries, version: number, report: Ne
       JSON.stringify(body),
       report.applied,
       report.meets,
+      [...report.met],
     ],
   );
 }

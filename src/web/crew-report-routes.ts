@@ -46,6 +46,7 @@ export function crewReportRoutes(desk: Desk, reports: SiteReports): Router {
       reading: crewReadingOf(state),
       crew,
       date,
+      today: state.today,
       language,
       version: state.version,
       reports: await reports.ofCrewDay(crew.id, date, state.company.company.timeZone),

@@ -152,10 +152,53 @@ describe("a report", () => {
     ]);
   });
 
+  it("of being stuck on a later day holds that trade from now until the end of that day", async () => {
+    const { desk, say } = await open();
+    const report = await say(aReport(STUCK, { date: civilDate("2026-12-04") }));
+    expect(report).toMatchObject({ applied: true, meets: null });
+    expect(desk.current().company.holds).toMatchObject([
+      { from: "2026-12-03T10:00", to: "2026-12-05T00:00" },
+    ]);
+    expect(
+      desk
+        .current()
+        .plan.blocks.filter(({ task }) => task === "t1")[0]
+        ?.start.slice(0, 10),
+    ).toBe("2026-12-07");
+    const [change] = await listChanges(await desks.database(), { limit: 1 });
+    expect(change?.sentence).toBe("Alder, Fri 4 Dec, Side the front at 14 Spruce Lane: Stuck: Material.");
+  });
+
+  it("of being stuck weeks ahead holds nothing yet", async () => {
+    const { desk, say } = await open();
+    const report = await say(aReport(STUCK, { date: civilDate("2026-12-18") }));
+    expect(report).toMatchObject({ applied: false, met: ["too-far-ahead"] });
+    expect(report.meets).toBe("It is about Fri 18 Dec, more than two weeks ahead: nothing is held.");
+    expect(desk.current().company.holds).toEqual([]);
+  });
+
+  it("of people missing tomorrow adds what they would have done of that day", async () => {
+    const { desk, say } = await open();
+    const tomorrow = civilDate("2026-12-04");
+    const nextWeek = aReport(short(1), { at: null, date: civilDate("2026-12-11") });
+    expect(await say(nextWeek)).toMatchObject({ applied: false, met: ["no-work"] });
+    await say(aReport(damage(30)));
+    const hours = (): number => taskOf(desk, "spruce-14", "t1")?.laborHours ?? 0;
+    const before = hours();
+    expect(await say(aReport(short(1), { at: null, date: tomorrow }))).toMatchObject({
+      applied: true,
+      met: [],
+    });
+    // Friday from 7:20 to 15:00 with half an hour of break.
+    expect(hours() - before).toBeCloseTo(7 + 1 / 6, 1);
+  });
+
   it("of being stuck on a day that is over holds nothing, and says so", async () => {
     const { desk, say } = await open();
-    const report = await say(aReport(STUCK, { saidMinute: at("2026-12-02T14:00") }));
-    expect(report.applied).toBe(false);
+    const report = await say(
+      aReport(STUCK, { date: civilDate("2026-12-02"), saidMinute: at("2026-12-02T14:00") }),
+    );
+    expect(report).toMatchObject({ applied: false, met: ["day-over"] });
     expect(report.meets).toBe("It was said on Wed 2 Dec, 2:00 pm, and that day is over: nothing is held.");
     expect(desk.current().company.holds).toEqual([]);
   });
@@ -197,7 +240,7 @@ describe("a report", () => {
   it("of a whole crew missing is told to the office, who enters a day off", async () => {
     const { say } = await open();
     const report = await say(aReport(short(3), { at: null }));
-    expect(report.applied).toBe(false);
+    expect(report).toMatchObject({ applied: false, met: ["nobody-left"] });
     expect(report.meets).toBe("Alder has 3, so nobody is left that day: a day off is for you to enter.");
   });
 
@@ -214,14 +257,14 @@ describe("a report that meets a plan that has changed", () => {
   it("of a house that is gone is kept, and says what is gone", async () => {
     const { say } = await open();
     const report = await say(aReport(DONE, { at: { job: "gone-1", task: "t9" } }));
-    expect(report.applied).toBe(false);
+    expect(report).toMatchObject({ applied: false, met: ["not-there"] });
     expect(report.meets).toBe('The house "gone-1" is not in the company any more.');
   });
 
   it("of done is believed although another crew was to do it, and the office sees both", async () => {
     const { desk, say } = await open();
     const report = await say(aReport(DONE, { crew: "birch" }));
-    expect(report.applied).toBe(true);
+    expect(report).toMatchObject({ applied: true, met: ["other-crew"] });
     expect(report.meets).toContain("The forecast had Side the front at 14 Spruce Lane with Alder, Thu 3 Dec");
     expect(taskOf(desk, "spruce-14", "t1")).toMatchObject({ status: "done", doneBy: "birch" });
   });
@@ -236,14 +279,14 @@ describe("a report that meets a plan that has changed", () => {
       "Casey had changed it since the crew's page was made: " +
         "Side the front at 14 Spruce Lane: 3 labor-hours more, 15 labor-hours in all.",
     );
-    expect(report.applied).toBe(true);
+    expect(report).toMatchObject({ applied: true, met: ["changed"] });
   });
 
   it("of hours left that were said before the task was done does not open it again", async () => {
     const { desk, say } = await open();
     await say(aReport(DONE, { saidMinute: at("2026-12-03T09:40") }));
     const report = await say(aReport(left(3), { saidMinute: at("2026-12-03T08:00") }));
-    expect(report.applied).toBe(false);
+    expect(report).toMatchObject({ applied: false, met: ["said-later"] });
     expect(report.meets).toBe("What was said after it stands already (Done, Thu 3 Dec, 9:40 am).");
     expect(taskOf(desk, "spruce-14", "t1")?.status).toBe("done");
   });
@@ -263,7 +306,7 @@ describe("a report that meets a plan that has changed", () => {
     const { say } = await open();
     await say(aReport(DONE));
     const report = await say(aReport(damage(4)));
-    expect(report.applied).toBe(false);
+    expect(report).toMatchObject({ applied: false, met: ["not-possible"] });
     expect(report.meets).toBe(
       "Side the front at 14 Spruce Lane is finished, so it cannot need more hours. If damage was found there, add a task.",
     );

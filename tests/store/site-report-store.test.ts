@@ -33,6 +33,7 @@ const REPORT: NewSiteReport = {
   saidBy: "Noor",
   applied: true,
   meets: null,
+  met: [],
 };
 
 describe.each(listTestEngines())("reports on %s", (engine) => {

@@ -10,8 +10,15 @@ import { saidWords } from "../../board/report-said.js";
 import { dayAndClock, shortDate } from "../../board/spoken-time.js";
 import { zoneOfJob, type Company, type Crew, type Job, type Task } from "../../domain/company-schema.js";
 import type { Source } from "../../domain/company-parts.js";
-import { PROGRESS_KINDS, type ReportBody } from "../../domain/site-report.js";
-import { addDays, civilDateAt, parseInstant, type CivilDate, type Minute } from "../../domain/time.js";
+import { PROGRESS_KINDS, type Met, type ReportBody } from "../../domain/site-report.js";
+import {
+  addDays,
+  civilDateAt,
+  daysBetween,
+  parseInstant,
+  type CivilDate,
+  type Minute,
+} from "../../domain/time.js";
 import { toWallText } from "../../domain/wall-text.js";
 import type { HoldInput } from "../desk.js";
 import { applyChange } from "./apply-change.js";
@@ -44,14 +51,20 @@ export interface ReportEffect {
   readonly source: Source;
   /** Whether the forecast has what was said; also where it had it before. */
   readonly applied: boolean;
-  /** Sentences for the office. */
-  readonly meets: readonly string[];
+  readonly meets: readonly Meeting[];
+}
+
+/** Something that a report has met. */
+export interface Meeting {
+  readonly met: Met;
+  /** For the office. */
+  readonly sentence: string;
 }
 
 /** What a report comes to, before it is tried. */
 interface Outcome {
   readonly changes: readonly CompanyChange[];
-  readonly meets: readonly string[];
+  readonly meets: readonly Meeting[];
   /** The forecast has nothing of it, for the reason that `meets` gives or because it is for the dispatcher. */
   readonly isOnlyTold?: boolean;
 }
@@ -74,20 +87,22 @@ export function applyReport(
   return { source, applied: true, meets };
 }
 
-/** For the record: "Alder, Side the front at 12 Harbor Road: Done." */
-export function sayReport(company: Company, { crew, date, at, body }: SaidReport): string {
+/** For the record: "Alder, Side the front at 12 Harbor Road: Done."; with the day that it is about where that is another. */
+export function sayReport(company: Company, { crew, date, at, body, saidMinute }: SaidReport): string {
   const note = body.note === "" ? "" : ` "${body.note}"`;
   if (at === null) return `${crew.name}, ${shortDate(date, "en")}: ${saidWords(body, "en")}.${note}`;
   const job = company.jobs.find(({ id }) => id === at.job);
   const task = job?.tasks.find(({ id }) => id === at.task);
   const title = task === undefined ? `task ${at.task}` : taskTitle(task.title, task.area);
-  return `${crew.name}, ${title} at ${job?.name ?? at.job}: ${saidWords(body, "en")}.${note}`;
+  const isOfThatDay = civilDateAt(saidMinute, company.company.timeZone) === date;
+  const day = isOfThatDay ? "" : `${shortDate(date, "en")}, `;
+  return `${crew.name}, ${day}${title} at ${job?.name ?? at.job}: ${saidWords(body, "en")}.${note}`;
 }
 
-function sayNotDone(error: NotDone): string {
-  return error.kind === "faults"
-    ? error.faults.map(({ sentence }) => sentence).join(" ")
-    : error.refusal.sentence;
+function sayNotDone(error: NotDone): Meeting {
+  const sentence =
+    error.kind === "faults" ? error.faults.map((fault) => fault.sentence).join(" ") : error.refusal.sentence;
+  return { met: "not-possible", sentence };
 }
 
 interface TaskReport {
@@ -97,6 +112,7 @@ interface TaskReport {
   readonly name: string;
   readonly zone: string;
   readonly crew: Crew;
+  readonly date: CivilDate;
   readonly saidMinute: Minute;
   readonly reading: Reading;
   readonly nowMinute: Minute;
@@ -108,34 +124,42 @@ function decide(document: CompanyDocument, said: SaidReport, context: ReportCont
   if (at === null) return decideDay(document, said, context.reading);
   const job = company.jobs.find(({ id }) => id === at.job);
   const task = job?.tasks.find(({ id }) => id === at.task);
-  if (job === undefined) return onlyTold(`The house "${at.job}" is not in the company any more.`);
-  if (task === undefined) return onlyTold(`${job.name} has no task "${at.task}" any more.`);
+  if (job === undefined) {
+    return onlyTold({ met: "not-there", sentence: `The house "${at.job}" is not in the company any more.` });
+  }
+  if (task === undefined) {
+    return onlyTold({ met: "not-there", sentence: `${job.name} has no task "${at.task}" any more.` });
+  }
   const name = `${taskTitle(task.title, task.area)} at ${job.name}`;
   const zone = zoneOfJob(company, job);
-  const of = { company, job, task, name, zone, crew, saidMinute, reading: context.reading, nowMinute };
+  const { date } = said;
+  const of = { company, job, task, name, zone, crew, date, saidMinute, reading: context.reading, nowMinute };
   const { saidLater, changedSince } = context;
   const met = [...listElsewhere(of), ...(changedSince === undefined ? [] : [sayChanged(changedSince)])];
   if (saidLater !== undefined && PROGRESS_KINDS.has(body.kind)) {
     const later = `${saidWords(saidLater.body, "en")}, ${dayAndClock(saidLater.saidMinute, zone, "en")}`;
-    return onlyTold(...met, `What was said after it stands already (${later}).`);
+    const sentence = `What was said after it stands already (${later}).`;
+    return onlyTold(...met, { met: "said-later", sentence });
   }
   const outcome = decideTask(of, body);
   return { ...outcome, meets: [...met, ...outcome.meets] };
 }
 
 /** Whom the task is with, where that is another crew. */
-function listElsewhere({ company, job, task, name, zone, crew, reading }: TaskReport): readonly string[] {
+function listElsewhere({ company, job, task, name, zone, crew, reading }: TaskReport): readonly Meeting[] {
   const nameOf = (id: string): string => company.crews.find((other) => other.id === id)?.name ?? id;
   if (task.status === "under-way" && task.doneBy !== null && task.doneBy !== crew.id) {
-    return [`${name} was under way with ${nameOf(task.doneBy)}.`];
+    return [{ met: "other-crew", sentence: `${name} was under way with ${nameOf(task.doneBy)}.` }];
   }
   const planned = task.status === "done" ? undefined : reading.planned(job.id, task.id);
   if (planned?.crew == null || planned.crew.id === crew.id) return [];
-  return [`The forecast had ${name} with ${planned.crew.name}, ${dayAndClock(planned.start, zone, "en")}.`];
+  const when = dayAndClock(planned.start, zone, "en");
+  return [{ met: "other-crew", sentence: `The forecast had ${name} with ${planned.crew.name}, ${when}.` }];
 }
 
-function sayChanged({ personName, sentence }: { readonly personName: string; readonly sentence: string }) {
-  return `${personName} had changed it since the crew's page was made: ${sentence}`;
+function sayChanged(by: { readonly personName: string; readonly sentence: string }): Meeting {
+  const sentence = `${by.personName} had changed it since the crew's page was made: ${by.sentence}`;
+  return { met: "changed", sentence };
 }
 
 const progress = ({ job, task }: TaskReport, input: ProgressInput): CompanyChange => ({
@@ -225,25 +249,34 @@ function isSaidAfterFinish({ task, zone, saidMinute }: TaskReport): boolean {
   return finish !== undefined && saidMinute > finish;
 }
 
-function sayDone({ company, task, name, zone }: TaskReport): string {
+function sayDone({ company, task, name, zone }: TaskReport): Meeting {
   const crew = company.crews.find(({ id }) => id === task.doneBy)?.name;
   const finish = task.finishedAt === null ? undefined : parseInstant(task.finishedAt, zone);
   const by = crew === undefined ? "" : ` by ${crew}`;
-  return `${name} was done already${by}${finish === undefined ? "" : `, ${dayAndClock(finish, zone, "en")}`}.`;
+  const when = finish === undefined ? "" : `, ${dayAndClock(finish, zone, "en")}`;
+  return { met: "done-already", sentence: `${name} was done already${by}${when}.` };
 }
 
-/** Its trade waits at that house until midnight. */
+/** Further ahead much will have changed. */
+const MOST_DAYS_AHEAD = 14;
+
+/** Its trade waits at that house until the midnight that ends the day it is about, or that on which it was said. */
 function stuck(of: TaskReport, body: Extract<ReportBody, { kind: "stuck" }>): Outcome {
-  const { company, job, task, name, zone, saidMinute, nowMinute } = of;
+  const { company, job, task, name, zone, date, saidMinute, nowMinute } = of;
   if (task.status === "done") return onlyTold(sayDone(of));
-  if (task.trade === null) return onlyTold(`${name} is a wait: no crew works on it.`);
-  const next = addDays(civilDateAt(saidMinute, zone), 1);
-  const to = `${next}T00:00`;
+  if (task.trade === null) {
+    return onlyTold({ met: "not-possible", sentence: `${name} is a wait: no crew works on it.` });
+  }
+  const saidOn = civilDateAt(saidMinute, zone);
+  if (daysBetween(saidOn, date) > MOST_DAYS_AHEAD) {
+    const sentence = `It is about ${shortDate(date, "en")}, more than two weeks ahead: nothing is held.`;
+    return onlyTold({ met: "too-far-ahead", sentence });
+  }
+  const to = `${addDays(date > saidOn ? date : saidOn, 1)}T00:00`;
   const end = parseInstant(to, zone) ?? saidMinute;
   if (end <= nowMinute) {
-    return onlyTold(
-      `It was said on ${dayAndClock(saidMinute, zone, "en")}, and that day is over: nothing is held.`,
-    );
+    const sentence = `It was said on ${dayAndClock(saidMinute, zone, "en")}, and that day is over: nothing is held.`;
+    return onlyTold({ met: "day-over", sentence });
   }
   const { trade } = task;
   const stands = company.holds.some(({ from, to: until, trades, jobs }) => {
@@ -263,9 +296,8 @@ function decideDay({ company, nowMinute }: CompanyDocument, said: SaidReport, re
   const { crew, date, body, saidMinute } = said;
   if (body.kind !== "short-handed") return { changes: [], meets: [], isOnlyTold: true };
   if (body.missing >= crew.size) {
-    return onlyTold(
-      `${crew.name} has ${crew.size}, so nobody is left that day: a day off is for you to enter.`,
-    );
+    const sentence = `${crew.name} has ${crew.size}, so nobody is left that day: a day off is for you to enter.`;
+    return onlyTold({ met: "nobody-left", sentence });
   }
   const lost = listLostHours(reading, said, body.missing);
   const changes = [...lost].flatMap(([key, hours]): CompanyChange[] => {
@@ -280,7 +312,7 @@ function decideDay({ company, nowMinute }: CompanyDocument, said: SaidReport, re
   });
   if (changes.length > 0) return { changes, meets: [] };
   const day = civilDateAt(saidMinute, reading.zone) === date ? "the rest of that day" : "that day";
-  return onlyTold(`The forecast has no work of ${crew.name} for ${day}.`);
+  return onlyTold({ met: "no-work", sentence: `The forecast has no work of ${crew.name} for ${day}.` });
 }
 
 /** Below a minute of anybody's work. */
@@ -303,11 +335,11 @@ function listLostHours(
   return lost;
 }
 
-const changing = (change: CompanyChange, meets: readonly string[] = []): Outcome => ({
+const changing = (change: CompanyChange, meets: readonly Meeting[] = []): Outcome => ({
   changes: [change],
   meets,
 });
-const onlyTold = (...meets: readonly string[]): Outcome => ({ changes: [], meets, isOnlyTold: true });
+const onlyTold = (...meets: readonly Meeting[]): Outcome => ({ changes: [], meets, isOnlyTold: true });
 
 /** The kind that the record has for every report. */
 export const SITE_REPORT = "site-report";
