@@ -45,7 +45,8 @@ import { countReports, reportRoutes } from "./report-routes.js";
 import { noteAnswers, type NoteAnswer } from "./request-log.js";
 import { ourMethodsOnly, sameOriginOnly, securityHeaders } from "./security.js";
 import { signInRoutes } from "./sign-in-routes.js";
-import { serveFiles, VIEWS_FOLDER } from "./static-files.js";
+import { VIEWS_FOLDER } from "./shipped-files.js";
+import { serveFiles } from "./static-files.js";
 import { waysOutRoutes } from "./ways-out-routes.js";
 import { NOBODY } from "./who.js";
 
@@ -135,11 +136,11 @@ export function createApp(
       options.noteAnswer?.(answer);
     }),
   );
+  serveFiles(app);
   app.use(securityHeaders);
   app.use(ourMethodsOnly);
   app.use(packAnswers());
   app.use(operationRoutes(isReady, metrics));
-  serveFiles(app);
   app.use(sameOriginOnly);
   app.use(gate(people, options));
   app.use(countReports(reports));

@@ -2,6 +2,7 @@
  * Every URL of the app, once: the pattern that a route listens on and the builder that a page links with.
  */
 import type { Language } from "../board/spoken-time.js";
+import { fileStamp } from "./shipped-files.js";
 
 /** What express listens on. */
 export const ROUTES = {
@@ -209,5 +210,5 @@ export const paths = {
   disablePerson: (id: number) => `/people/${id}/disable`,
   enablePerson: (id: number) => `/people/${id}/enable`,
   resetLink: (id: number) => `/people/${id}/reset-link`,
-  file: (name: string) => `/static/${name}`,
+  file: (name: string) => `/static/${fileStamp()}/${name}`,
 } as const;

@@ -1,13 +1,16 @@
 /**
- * What every answer carries and what every change must prove. No script runs and no style but our own applies; the
+ * What every page carries and what every change must prove. No script runs and no style but our own applies; the
  * board's positions are the one exception, in a style element whose hash the policy names.
  */
 import { createHash } from "node:crypto";
 import type { NextFunction, Request, Response } from "express";
 import { HttpRefusal } from "./http-refusal.js";
 
+/** A browser goes by the type that is said, and guesses none. */
+export const NO_SNIFFING = { "X-Content-Type-Options": "nosniff" } as const;
+
 const UNCHANGING_HEADERS = {
-  "X-Content-Type-Options": "nosniff",
+  ...NO_SNIFFING,
   "X-Frame-Options": "DENY",
   // Not "no-referrer": with it a browser names no origin when it posts a form, and the form would be refused.
   "Referrer-Policy": "same-origin",

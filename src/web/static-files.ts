@@ -1,35 +1,61 @@
 /**
- * The files that pages load: our own style sheets, and the legibility face out of its package. Nothing comes from another
- * host, so that a page looks the same on a site without signal.
+ * Serves what pages load: our own styles, scripts and icon, and the legibility face out of its package. Nothing comes from
+ * another host, so that a page looks the same on a site without signal. A phone on a roof pays for each header too: of
+ * those that guard a page, a file has the ones that mean something on it.
  */
 import { createRequire } from "node:module";
-import { basename, dirname, join } from "node:path";
-import { fileURLToPath } from "node:url";
-import express from "express";
+import { dirname, join } from "node:path";
+import express, { type Request, type RequestHandler } from "express";
 import { ROUTES } from "./paths.js";
+import { contentPolicy, NO_SNIFFING } from "./security.js";
+import { fileStamp, findFile, type FileEncoding } from "./shipped-files.js";
 
 const FACE = "@fontsource/atkinson-hyperlegible-next";
 /** The service worker of crews' pages. It may ask for scopes outside its folder; WORKER_SCOPES says for which it does. */
 const WORKER = "offline-worker.js";
-/** views lies beside src and beside dist. */
-export const VIEWS_FOLDER = fileURLToPath(new URL("../../views", import.meta.url));
+const FOR_GOOD = "public, max-age=31536000, immutable";
 
-/** Serves /static, with type and idb out of their packages. */
+/** Serves /static: a file under its stamp for good; without one, or with another version's, as it is now. */
 export function serveFiles(app: express.Express): void {
   const { resolve } = createRequire(import.meta.url);
-  const face = dirname(resolve(`${FACE}/package.json`));
+  const face = join(dirname(resolve(`${FACE}/package.json`)), "files");
   app.use(
     ROUTES.fonts,
-    express.static(join(face, "files"), { maxAge: "365d", immutable: true, index: false }),
-  );
-  app.use(`${ROUTES.files}/idb`, express.static(dirname(resolve("idb")), { index: false }));
-  app.use(
-    ROUTES.files,
-    express.static(join(VIEWS_FOLDER, "static"), {
+    express.static(face, {
+      cacheControl: false,
       index: false,
-      setHeaders: (res, path) => {
-        if (basename(path) === WORKER) res.setHeader("Service-Worker-Allowed", "/");
-      },
+      setHeaders: (res) => res.set({ ...NO_SNIFFING, "Cache-Control": FOR_GOOD }),
     }),
   );
+  app.use(ROUTES.files, serveFile);
+}
+
+const ADDRESS = /^\/(?:([\w-]{8})\/)?((?:idb\/)?[\w.-]+)$/;
+
+const serveFile: RequestHandler = async (req, res, next) => {
+  const [, stamp, name = ""] = ADDRESS.exec(req.path) ?? [];
+  const file = req.method === "GET" || req.method === "HEAD" ? findFile(name) : undefined;
+  if (file === undefined) {
+    next();
+    return;
+  }
+  const encoding = encodingFor(req);
+  res.set({
+    ...NO_SNIFFING,
+    "Content-Type": file.type,
+    "Cache-Control": stamp === fileStamp() ? FOR_GOOD : "no-cache",
+    // The same text however it is packed.
+    ETag: `W/"${file.digest}"`,
+    Vary: "Accept-Encoding",
+  });
+  // What a worker may ask for goes by its own answer, and a picture may be opened as a page.
+  if (name === WORKER)
+    res.set({ "Service-Worker-Allowed": "/", "Content-Security-Policy": contentPolicy("") });
+  if (name.endsWith(".svg")) res.set("Content-Security-Policy", "default-src 'none'");
+  if (encoding !== "identity") res.set("Content-Encoding", encoding);
+  res.send(await file.packed(encoding));
+};
+
+function encodingFor(req: Request): FileEncoding {
+  return (["br", "gzip"] as const).find((encoding) => req.acceptsEncodings(encoding)) ?? "identity";
 }
