@@ -8,6 +8,8 @@ import type { Language } from "./spoken-time.js";
 export interface OfflineWords {
   /** Before the time at which the shown copy of the page was taken. */
   readonly keptCopy: string;
+  /** In the place of a page of which there is no copy: its heading, and before what there is. */
+  readonly noSignal: string;
   readonly notKept: string;
   /** The part of the page that tells of all this. */
   readonly label: string;
@@ -34,7 +36,8 @@ export interface ScriptWords {
 
 const en: OfflineWords = {
   keptCopy: "No signal. You see the copy that this phone kept:",
-  notKept: "No signal, and this phone has no copy of this page. It has:",
+  noSignal: "No signal",
+  notKept: "This phone has no copy of this page. It has:",
   label: "On this phone",
   script: {
     notWithOffice: "Not with the office yet: {n}",
@@ -51,13 +54,14 @@ const en: OfflineWords = {
     photos: "Photos of it",
     photoOf: "Photo: {about}",
     photoTooBig:
-      "The photo {name} is more than 10 MB, and this phone cannot make it smaller. Choose another photo, and send the report again.",
+      "The photo {name} is more than 10 MB, and this phone cannot make it smaller. Choose another photo, and send again.",
   },
 };
 
 const es: OfflineWords = {
   keptCopy: "Sin señal. Ve la copia que guardó este teléfono:",
-  notKept: "Sin señal, y este teléfono no guardó copia de esta página. Tiene:",
+  noSignal: "Sin señal",
+  notKept: "Este teléfono no guardó copia de esta página. Tiene:",
   label: "En este teléfono",
   script: {
     notWithOffice: "Aún no llega a la oficina: {n}",
@@ -74,7 +78,7 @@ const es: OfflineWords = {
     photos: "Fotos de esto",
     photoOf: "Foto: {about}",
     photoTooBig:
-      "La foto {name} pasa de 10 MB y este teléfono no puede reducirla. Elija otra foto y mande el aviso otra vez.",
+      "La foto {name} pasa de 10 MB y este teléfono no puede reducirla. Elija otra foto y mande otra vez.",
   },
 };
 

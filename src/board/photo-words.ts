@@ -17,6 +17,8 @@ export interface PhotoWords {
   readonly back: string;
   readonly sent: string;
   readonly nothingToShow: string;
+  /** In the place of the pictures, on a copy that the phone has kept. */
+  readonly picturesAway: string;
   readonly taken: string;
   readonly takenBefore: string;
   /** What is read aloud in the place of a picture. */
@@ -52,6 +54,7 @@ const en: PhotoWords = {
   back: "Back to the day sheet",
   sent: "What your crew has sent",
   nothingToShow: "Your crew has no work that day, and nothing under way.",
+  picturesAway: "The pictures show where there is signal.",
   taken: "The photo is with the office.",
   takenBefore: "The photo was with the office already.",
   alt: (what, crew, when) => `Photo of ${what} by ${crew}, ${when}`,
@@ -101,6 +104,7 @@ const es: PhotoWords = {
   back: "Volver a la hoja del día",
   sent: "Lo que mandó su cuadrilla",
   nothingToShow: "Su cuadrilla no tiene trabajo ese día ni nada empezado.",
+  picturesAway: "Las fotos se ven donde hay señal.",
   taken: "La foto ya está en la oficina.",
   takenBefore: "La foto ya estaba en la oficina.",
   alt: (what, crew, when) => `Foto de ${what}, de ${crew}, ${when}`,

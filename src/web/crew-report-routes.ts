@@ -19,7 +19,7 @@ import type { FormFault } from "./form-faults.js";
 import { HttpRefusal } from "./http-refusal.js";
 import { languageAsked, languageIn } from "./language-asked.js";
 import { liveViewFor } from "./live-routes.js";
-import { allowKeeping, offlineViewFor } from "./offline-copy.js";
+import { allowKeeping, isDayKept, offlineViewFor } from "./offline-copy.js";
 import { renderPage } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
 import { buildPhotoForm, listPhotoChoices } from "./photo-form.js";
@@ -58,17 +58,19 @@ export function crewReportRoutes(desk: Desk, reports: SiteReports): Router {
     const photoForm = buildPhotoForm({
       crewId: crew.id,
       date,
-      choices: listPhotoChoices(crewReadingOf(state), crew, { today: state.today, date }, language),
+      choices: listPhotoChoices(crewReadingOf(state), crew, [state.today, date], language),
       language,
       asks: thisLanguage,
     });
-    if (returned === null) allowKeeping(res, state, paths.crewReport(crew.id, date), date);
+    if (returned === null && takenKey === "" && isDayKept(state, date)) {
+      allowKeeping(res, state, paths.crewReport(crew.id, date, thisLanguage), language);
+    }
     const title = `${crew.name}, ${returned === null ? view.words.title : view.words.notTaken}: ${view.title}`;
     renderPage(res, "report", {
       title,
       view: { ...view, photoForm },
       language,
-      offline: offlineViewFor(res, state, crew.id, language, thisLanguage),
+      offline: offlineViewFor(res, state, crew, language, true),
       // A form that has come back holds what somebody typed: such a page stays as it is.
       ...(returned === null && { live: liveViewFor(res, state, crew.id) }),
     });

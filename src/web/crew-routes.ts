@@ -3,6 +3,7 @@
  */
 import { Router, type Request, type Response } from "express";
 import { buildDaySheetView } from "../board/day-sheet-view.js";
+import { toLanguageChoice } from "../board/language-choice.js";
 import type { Language } from "../board/spoken-time.js";
 import type { CivilDate } from "../domain/time.js";
 import type { Desk } from "../services/desk.js";
@@ -10,7 +11,7 @@ import { dateIn, dayShown } from "./day-shown.js";
 import { HttpRefusal } from "./http-refusal.js";
 import { languageAsked } from "./language-asked.js";
 import { liveViewFor } from "./live-routes.js";
-import { allowKeeping, offlineViewFor } from "./offline-copy.js";
+import { allowKeeping, isDayKept, offlineViewFor } from "./offline-copy.js";
 import { renderPageOf } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
 import { crewReadingOf, promiseOf } from "./reading-of.js";
@@ -33,12 +34,12 @@ export function crewRoutes(desk: Desk): Router {
       );
     }
     const language = asked ?? crew.language;
-    allowKeeping(res, state, paths.crewDay(id, date), date);
+    const { thisLanguage } = toLanguageChoice(language, crew.language).asks;
+    if (isDayKept(state, date)) allowKeeping(res, state, paths.crewDay(id, date, thisLanguage), language);
     renderPageOf(res, plan, JSON.stringify([id, date, today, language]), "day-sheet", () => {
       const view = buildDaySheetView(reading, crew, date, today, language, promiseOf(state));
       const live = liveViewFor(res, state, id);
-      const { thisLanguage } = view.asks;
-      const offline = offlineViewFor(res, state, id, language, thisLanguage);
+      const offline = offlineViewFor(res, state, crew, language, false);
       return { title: `${crew.name}, ${view.title}`, view, language, live, offline };
     });
   };

@@ -78,7 +78,7 @@ const STYLES = {
   "link-made": ["forms", "people"],
   move: ["ledger", "forms", "move"],
   people: ["forms", "people"],
-  photo: ["day-sheet", "forms", "photos"],
+  photo: ["day-sheet", "forms", "photos", "offline"],
   plans: ["ledger", "forms"],
   print: ["print"],
   published: ["ledger", "forms", "published"],

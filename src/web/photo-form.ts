@@ -64,18 +64,18 @@ export function buildPhotoForm(facts: PhotoFormFacts): PhotoForm {
 }
 
 /**
- * What a crew's photo may be of: what it works on today, what it works on that day, what it has under way; of each house
+ * What a crew's photo may be of: what it works on on those days, the likeliest first, what it has under way; of each house
  * its tasks and the house itself. `chosen`, where it is there at all, is among them.
  */
 export function listPhotoChoices(
   reading: Reading,
   crew: Crew,
-  days: { readonly today: CivilDate; readonly date: CivilDate },
+  days: readonly CivilDate[],
   language: Language,
   chosen = "",
 ): readonly PhotoChoice[] {
   const [chosenJob, chosenTask] = chosen.split("/");
-  const work = [days.today, days.date].flatMap((day) => listDayTasks(reading, crew, day));
+  const work = days.flatMap((day) => listDayTasks(reading, crew, day));
   const jobs = new Set(work.map(({ job }) => job));
   const asked = reading.company.jobs.find(({ id }) => id === chosenJob);
   return [...jobs, ...(asked === undefined || jobs.has(asked) ? [] : [asked])].flatMap((job) => {

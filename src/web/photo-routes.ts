@@ -4,10 +4,11 @@
  */
 import { Router, type Request, type Response } from "express";
 import { buildPhotoViews } from "../board/photo-view.js";
+import { toLanguageChoice } from "../board/language-choice.js";
 import { PHOTO_WORDS, type PhotoWords } from "../board/photo-words.js";
 import type { Language } from "../board/spoken-time.js";
 import type { Crew } from "../domain/company-schema.js";
-import { parseCivilDate, type CivilDate } from "../domain/time.js";
+import { addDays, parseCivilDate, type CivilDate } from "../domain/time.js";
 import type { Desk, DeskState } from "../services/desk.js";
 import type { Photos, PhotoTaken } from "../services/photos.js";
 import { MOST_PIXELS, type PictureFault } from "../services/photos/picture.js";
@@ -17,6 +18,8 @@ import { dayShown } from "./day-shown.js";
 import { textOf } from "./form-body.js";
 import { languageIn } from "./language-asked.js";
 import { HttpRefusal } from "./http-refusal.js";
+import { liveViewFor } from "./live-routes.js";
+import { allowKeeping, offlineViewFor } from "./offline-copy.js";
 import { renderPage } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
 import { buildPhotoForm, isPhotoKey, listPhotoChoices, parsePhotoFields } from "./photo-form.js";
@@ -25,6 +28,9 @@ import { crewReadingOf } from "./reading-of.js";
 
 /** Photos of the crew on its own page, the newest. */
 const MOST_SHOWN = 24;
+
+/** What an address of the page may name: then it is about that alone. */
+const OF_ONE_CASE = ["date", "report", "job", "task", "sent"];
 
 /** What became of a photo. Without a key where the form could not be read. */
 type Answer =
@@ -37,18 +43,19 @@ export function photoRoutes(desk: Desk, photos: Photos): Router {
 
   const show = async (asked: Asked, { status, faults, sentence }: Shown): Promise<void> => {
     const { res, state, crew, fields } = asked;
-    const { company } = state;
+    const { company, today } = state;
     const language = languageOf(asked);
     const words = PHOTO_WORDS[language];
     const date = dateOf(asked);
-    const asks = languageIn(fields);
+    const asks = toLanguageChoice(language, crew.language).asks.thisLanguage;
+    const days = [today, textOf(fields, "date") === "" ? addDays(today, 1) : date];
     const [job, task] = [textOf(fields, "job"), textOf(fields, "task")];
     const chosen = task === "" ? job : `${job}/${task}`;
     const photoForm = buildPhotoForm({
       crewId: crew.id,
       date,
       report: isPhotoKey(textOf(fields, "report")) ? textOf(fields, "report") : "",
-      choices: listPhotoChoices(crewReadingOf(state), crew, { today: state.today, date }, language, chosen),
+      choices: listPhotoChoices(crewReadingOf(state), crew, days, language, chosen),
       chosen,
       language,
       asks,
@@ -65,7 +72,18 @@ export function photoRoutes(desk: Desk, photos: Photos): Router {
       back: paths.crewDay(crew.id, date, asks),
     };
     const title = `${crew.name}, ${faults.length > 0 ? words.notTaken : words.photos}`;
-    renderPage(res.status(status), "photo", { title, view, language });
+    // The copy that a phone keeps is about no day, report or task in particular.
+    if (faults.length === 0 && OF_ONE_CASE.every((name) => textOf(fields, name) === "")) {
+      allowKeeping(res, state, paths.crewPhotos(crew.id, undefined, asks), language);
+    }
+    renderPage(res.status(status), "photo", {
+      title,
+      view,
+      language,
+      offline: offlineViewFor(res, state, crew, language, true),
+      // A form that has come back holds what somebody chose: such a page stays as it is.
+      ...(faults.length === 0 && { live: liveViewFor(res, state, crew.id) }),
+    });
   };
 
   /** To a script as JSON; to a form the page that goes on, or the form again with what is wrong. */

@@ -11,7 +11,7 @@ import { Random } from "../../src/planner/core/random.js";
 import { openPeople } from "../../src/services/people.js";
 import { openDatabase } from "../../src/store/database.js";
 import { browserAvailable } from "../support/browser.js";
-import { waitUntilKept } from "../support/crew-phone.js";
+import { keptOf, waitUntilKept } from "../support/crew-phone.js";
 import { startCutNetwork } from "../support/cut-network.js";
 import { CUTS, runCutRounds } from "../support/cut-rounds.js";
 import { makeTestDatabase } from "../support/database.js";
@@ -64,11 +64,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     const link = good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE));
     const first = await switchOn(profile);
     await first.page.goto(`${network.url}/link/${link}`);
-    const days = ["/crew/alder/2026-12-03", "/crew/alder/2026-12-04"];
-    await waitUntilKept(
-      first.page,
-      days.flatMap((day) => [day, `${day}/report`]),
-    );
+    await waitUntilKept(first.page, keptOf("alder", ["2026-12-03", "2026-12-04"]));
     // A cookie is on the phone's disk only some seconds after it was set.
     await first.close();
 

@@ -1,91 +1,93 @@
 /** A crew's pages in a real browser without signal: what the phone keeps, what it says of it, and what it throws away. */
-import type { Browser, BrowserContextOptions, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
-import { makeFixedClock } from "../../src/services/clock.js";
-import { openPeople } from "../../src/services/people.js";
-import { openRecord } from "../../src/services/record.js";
+import type { Browser, BrowserContext, BrowserContextOptions, Page } from "playwright-core";
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { openPeople, type People } from "../../src/services/people.js";
+import { paths } from "../../src/web/paths.js";
 import { browserAvailable, openBrowser } from "../support/browser.js";
-import { listKeptPages, PHONE, waitUntilKept } from "../support/crew-phone.js";
-import { startCutNetwork } from "../support/cut-network.js";
-import { ROBIN, useDesks } from "../support/desk.js";
-import { listAccessFaults } from "../support/page-faults.js";
+import { keptOf, listKeptPages, PHONE, waitUntilKept } from "../support/crew-phone.js";
+import { startCutNetwork, type CutNetwork } from "../support/cut-network.js";
+import { ROBIN } from "../support/desk.js";
+import { expectUsable, listAccessFaults } from "../support/page-faults.js";
 import { CHEAP, COMMAND_LINE, good, makeMember, PASSWORD } from "../support/people.js";
-import { AFTERNOON, EDITED_COMPANY } from "../web/editing.js";
-import { startAppWith } from "../web/running-app.js";
+import { startServer, type TestServer } from "../support/server.js";
+import { EDITED_COMPANY } from "../web/editing.js";
 
-const ALDER = { id: "alder", name: "Alder" };
 /** Today and tomorrow of the company's clock. */
-const KEPT = ["2026-12-03", "2026-12-04"].flatMap((date) => [
-  `/crew/alder/${date}`,
-  `/crew/alder/${date}/report`,
-]);
-const WORKER = "/static/offline-worker.js";
+const KEPT = keptOf("alder", ["2026-12-03", "2026-12-04"]);
+const TODAY = "/crew/alder/2026-12-03";
+const TOMORROW = "/crew/alder/2026-12-04";
 
 describe.runIf(browserAvailable())("in a browser", () => {
   let browser: Browser;
+  let app: TestServer;
+  let people: People;
+  let network: CutNetwork;
+  let phone: BrowserContext;
+  let link: string;
+  /** A page of a phone that has opened the crew's link once, and keeps what it is to keep; there is signal. */
+  let page: Page;
+  const contexts: BrowserContext[] = [];
+
   beforeAll(async () => {
-    browser = await openBrowser();
+    [browser, app] = await Promise.all([openBrowser(), startServer(EDITED_COMPANY, "2026-12-03T16:00", {})]);
+    people = openPeople(app.database, { passwordCost: CHEAP });
+    network = await startCutNetwork(app.url);
+    link = `${network.url}/link/${good(await people.makePrivateLink("crew", { id: "alder", name: "Alder" }, COMMAND_LINE))}`;
+    phone = await browser.newContext(PHONE);
+    const first = await phone.newPage();
+    await first.goto(link);
+    await waitUntilKept(first, KEPT);
+    await first.close();
   });
-  afterAll(() => browser.close());
-
-  const desks = useDesks({ clock: makeFixedClock(AFTERNOON), now: () => new Date(AFTERNOON * 60_000) });
-  const closings: (() => Promise<void>)[] = [];
+  beforeEach(async () => {
+    network.be("there");
+    page = await phone.newPage();
+  });
   afterEach(async () => {
-    for (const close of closings.splice(0).toReversed()) await close();
+    await page.close();
+    for (const context of contexts.splice(0)) await context.close();
+  });
+  afterAll(async () => {
+    await browser.close();
+    await network.close();
+    await app.stop();
   });
 
-  async function start() {
-    const desk = await desks.open(EDITED_COMPANY);
-    const database = await desks.database();
-    const people = openPeople(database, { passwordCost: CHEAP });
-    const services = { desk, people, record: openRecord(database) };
-    const app = await startAppWith(services, { clock: makeFixedClock(AFTERNOON) });
-    closings.push(() => app.close());
-    const network = await startCutNetwork(app.url);
-    closings.push(() => network.close());
-    const link = good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE));
-    return { desk, people, network, link };
-  }
+  const open = (path: string) => page.goto(network.url + path);
+  const heading = (): Promise<string> => page.locator("h1").innerText();
+  const main = (): Promise<string> => page.getByRole("main").innerText();
 
-  async function openPhone(options: BrowserContextOptions = PHONE): Promise<Page> {
+  async function openOtherPhone(options: BrowserContextOptions = PHONE): Promise<Page> {
     const context = await browser.newContext(options);
-    closings.push(() => context.close());
+    contexts.push(context);
     return context.newPage();
   }
 
-  /** A phone that has opened the crew's link once, and keeps what it is to keep. */
-  async function startWithPhone() {
-    const started = await start();
-    const page = await openPhone();
-    await page.goto(`${started.network.url}/link/${started.link}`);
-    await waitUntilKept(page, KEPT);
-    return { ...started, page };
-  }
-
   it("the sheets of today and tomorrow open without signal, and say when the phone kept them", async () => {
-    const { network, page } = await startWithPhone();
     network.be("away");
-    await page.reload();
+    await open("/crew/alder");
+    expect(await heading()).toMatch(/^(Thursday 3|Friday 4) December$/);
+    await open(TOMORROW);
     expect(await page.locator(".kept-notice").innerText()).toMatch(
       /^No signal\. You see the copy that this phone kept: (\w{3}, \w{3} \d+, )?\d+:\d\d [ap]m$/,
     );
-    expect(await page.locator("h1").innerText()).toBe("Friday 4 December");
+    expect(await heading()).toBe("Friday 4 December");
     expect(await page.getByText("12 Harbor Road").count()).toBeGreaterThan(0);
     expect(await listAccessFaults(page)).toEqual([]);
-    await page.getByRole("link", { name: "Today" }).click();
-    expect(await page.locator("h1").innerText()).toBe("Thursday 3 December");
-    // The address that a phone has on its home screen names no date.
-    await page.goto(`${network.url}/crew/alder`);
-    expect(await page.locator("h1").innerText()).toMatch(/^(Thursday 3|Friday 4) December$/);
     // Style, type and script are there too.
     const font = await page.evaluate(() => document.fonts.check('700 16px "Atkinson Hyperlegible Next"'));
     expect(font).toBe(true);
-    const ink = await page.locator(".thumbs").evaluate((bar) => getComputedStyle(bar).position);
-    expect(ink).toBe("sticky");
+    const ink = await page
+      .locator(".thumbs a")
+      .first()
+      .evaluate((thumb) => getComputedStyle(thumb).fontWeight);
+    expect(ink).toBe("700");
+    await page.getByRole("link", { name: "Today" }).click();
+    expect(await heading()).toBe("Thursday 3 December");
   });
 
-  it("the link that the office has sent leads to the sheet without signal too", async () => {
-    const { network, page, link } = await startWithPhone();
+  it("the link that the office has sent leads to the sheet without signal too, in the language that it asks for", async () => {
+    await open(TODAY);
     const scopes = (): Promise<number> =>
       page.evaluate(async () => {
         const registrations = await navigator.serviceWorker.getRegistrations();
@@ -93,129 +95,133 @@ describe.runIf(browserAvailable())("in a browser", () => {
       });
     await expect.poll(scopes, { timeout: 20_000 }).toBe(2);
     network.be("away");
-    await page.goto(`${network.url}/link/${link}`);
+    await page.goto(link);
     expect(new URL(page.url()).pathname).toBe("/crew/alder");
     expect(await page.locator(".kept-notice").count()).toBe(1);
+    await page.goto(`${link}?lang=es`);
+    expect(await page.locator("html").getAttribute("lang")).toBe("es");
   });
 
-  it("in Spanish the copy says so in Spanish", async () => {
-    const { network, link } = await start();
-    const page = await openPhone();
-    await page.goto(`${network.url}/link/${link}?lang=es`);
-    await waitUntilKept(page, KEPT);
+  it("both languages are kept, so that the switch between them works without signal", async () => {
     network.be("away");
-    await page.reload();
+    await open(TOMORROW);
+    await page.getByRole("link", { name: "Español" }).click();
+    expect(await heading()).toBe("Viernes 4 de diciembre");
     expect(await page.locator(".kept-notice").innerText()).toMatch(
       /^Sin señal\. Ve la copia que guardó este teléfono: (\w{3}, \d+ \w{3}, )?\d+:\d\d [ap]\.\s?m\.$/,
     );
-    await page.goto(`${network.url}/crew/alder/2026-12-09`);
-    expect(await page.getByRole("main").innerText()).toContain("Sin señal, y este teléfono no guardó copia");
+    await page.getByRole("link", { name: "Avisar" }).first().click();
+    expect(await page.locator("html").getAttribute("lang")).toBe("es");
+    await page.getByRole("link", { name: "English" }).click();
+    expect(new URL(page.url()).pathname).toBe(`${TOMORROW}/report`);
+    expect(await page.locator("html").getAttribute("lang")).toBe("en");
   });
 
-  it("a day that is not kept says so and leads to those that are", async () => {
-    const { network, page } = await startWithPhone();
+  it("a copy that is there in one language only says so in both, and is never shown for the other", async () => {
+    const other = await openOtherPhone();
+    await other.goto(link);
+    await waitUntilKept(other, KEPT);
+    await other.evaluate(async () => {
+      const store = await caches.open("daylap-pages-2");
+      for (const { url } of await store.keys()) if (url.endsWith("lang=es")) await store.delete(url);
+    });
     network.be("away");
-    const answer = await page.goto(`${network.url}/crew/alder/2026-12-09`);
-    expect(answer?.status()).toBe(503);
-    expect(await page.getByRole("main").innerText()).toMatch(
-      /^No signal, and this phone has no copy of this page/,
+    await other.goto(`${network.url}${TOMORROW}?lang=es`);
+    const said = await other.getByRole("main").innerText();
+    expect(said).toContain("This phone has no copy of this page.");
+    expect(said).toContain("Esta página en español necesita señal.");
+    await other.getByRole("link", { name: "Fri 4 Dec" }).click();
+    expect(await other.locator("h1").innerText()).toBe("Friday 4 December");
+  });
+
+  it("the page for photos opens without signal with its form, and without the pictures", async () => {
+    network.be("away");
+    await open(TOMORROW);
+    await page.getByRole("link", { name: "Send a photo" }).click();
+    expect(await page.locator(".kept-notice").count()).toBe(1);
+    expect(await page.getByLabel("What it shows").locator("option").allInnerTexts()).toContain(
+      "12 Harbor Road: Side the front",
     );
-    expect(await page.title()).toMatch(/^No signal/);
-    await page.getByRole("link", { name: "Thu 3 Dec" }).click();
-    expect(await page.locator("h1").innerText()).toBe("Thursday 3 December");
-    expect((await listKeptPages(page)).toSorted()).toEqual(KEPT.toSorted());
+    expect(await page.locator(".photos img:visible").count()).toBe(0);
+    await expectUsable(page, "main button, main select, main input:not([type=hidden]), main a");
+  });
+
+  it.each([
+    ["a day that is not kept", "/crew/alder/2026-12-09", /^No signal\s+This phone has no copy of this page/],
+    ["one in Spanish", "/crew/alder/2026-12-09?lang=es", /^Sin señal\s+Este teléfono no guardó copia/],
+    ["the page to print", `${TOMORROW}/print`, /^No signal\s+This phone has no copy of this page/],
+    ["a photo", "/crew/alder/photos/7", /^No signal\s+This phone has no copy of this page/],
+    [
+      "an address that is none",
+      "/crew/alder/no/such/page",
+      /^No signal\s+This phone has no copy of this page/,
+    ],
+    ["a page of another crew", "/crew/birch/2026-12-04", /^No signal\s+This phone has no copy of this page/],
+  ])("%s says that there is no signal, and leads to what is kept", async (_what, path, sentence) => {
+    network.be("away");
+    const answer = await open(path);
+    expect(answer?.status()).toBe(503);
+    expect(await main()).toMatch(sentence);
+    expect(await page.title()).toMatch(/^(No signal|Sin señal)/);
+    await expectUsable(page, "main a");
+    await page.locator("main a").first().click();
+    expect(await heading()).toMatch(/^(Thursday 3 December|Jueves 3 de diciembre)$/);
+  });
+
+  it("what could not be shown comes by itself when the signal is back, with its own style", async () => {
+    network.be("away");
+    await open(`${TOMORROW}/print`);
+    network.be("there");
+    await page.evaluate(() => window.dispatchEvent(new Event("online")));
+    await page.locator("article.crew-page").waitFor({ timeout: 20_000 });
+    expect(await page.locator("link[href$='print.css']").count()).toBe(1);
   });
 
   it("when the signal is back the page itself takes the place of its copy", async () => {
-    const { desk, network, page } = await startWithPhone();
     network.be("away");
-    await page.reload();
-    await page.locator(".kept-notice").waitFor();
+    await open(TOMORROW);
     const input = { from: "2026-12-04T06:00", to: "2026-12-04T12:00", trades: "all", jobs: "all" } as const;
-    good(await desk.make({ kind: "hold-added", input: { ...input, why: "ice on the road" } }, ROBIN));
+    good(await app.desk.make({ kind: "hold-added", input: { ...input, why: "ice on the road" } }, ROBIN));
     network.be("there");
     await page.evaluate(() => window.dispatchEvent(new Event("online")));
     await page.locator(".kept-notice").waitFor({ state: "hidden", timeout: 20_000 });
     await page.getByText("ice on the road").first().waitFor({ timeout: 20_000 });
-    // And what is kept follows.
-    const keptText = (): Promise<string> =>
-      page.evaluate(async () => (await (await caches.match("/crew/alder/2026-12-04"))?.text()) ?? "");
-    await expect.poll(keptText, { timeout: 30_000 }).toContain("ice on the road");
+    // And what is kept follows, in both languages.
+    for (const kept of [TOMORROW, `${TOMORROW}?lang=es`]) {
+      const keptText = (): Promise<string> =>
+        page.evaluate(async (path) => (await (await caches.match(path))?.text()) ?? "", kept);
+      await expect.poll(keptText, { timeout: 30_000 }).toContain("ice on the road");
+    }
     network.be("away");
     await page.reload();
     await page.getByText("ice on the road").first().waitFor();
   });
 
   it("where the server fails the copy is shown, and the failure is not kept", async () => {
-    const { network, page } = await startWithPhone();
     network.fail(503, "<h1>Not at the moment</h1>");
-    await page.reload();
+    await open(TOMORROW);
     await page.locator(".kept-notice").waitFor();
-    expect(await page.locator("h1").innerText()).toBe("Friday 4 December");
-    await page.goto(`${network.url}/crew/alder/2026-12-09`);
-    expect(await page.locator("h1").innerText()).toBe("Not at the moment");
+    expect(await heading()).toBe("Friday 4 December");
+    await open("/crew/alder/2026-12-09");
+    expect(await heading()).toBe("Not at the moment");
     // Also one that claims to be well: a network that asks for a password first answers everything so.
     network.fail(200, "<h1>Welcome to the cafe</h1>");
-    await page.goto(`${network.url}/crew/alder/2026-12-04`);
-    expect(await page.locator("h1").innerText()).toBe("Welcome to the cafe");
+    await open(TOMORROW);
+    expect(await heading()).toBe("Welcome to the cafe");
     network.be("away");
     await page.reload();
-    expect(await page.locator("h1").innerText()).toBe("Friday 4 December");
+    expect(await heading()).toBe("Friday 4 December");
   });
 
   it("a slow network is waited for a few seconds, then the copy is shown", async () => {
-    const { network, page } = await startWithPhone();
     network.be("silent");
-    await page.reload();
+    await open(TOMORROW);
     await page.locator(".kept-notice").waitFor();
-    expect(await page.locator("h1").innerText()).toBe("Friday 4 December");
-  });
-
-  it("where the link is taken back, what is kept of that crew goes", async () => {
-    const { people, network, page } = await startWithPhone();
-    good(await people.revokePrivateLink("crew", ALDER, COMMAND_LINE));
-    await page.goto(`${network.url}/crew/alder/2026-12-04`);
-    expect(await page.getByRole("main").innerText()).toContain("This link opens nothing any more");
-    await waitUntilKept(page, []);
-    network.be("away");
-    await expect(page.goto(`${network.url}/crew/alder/2026-12-04`)).rejects.toThrow(/ERR_/);
-  });
-
-  it("a page of the office, or of another crew, is neither kept nor answered for", async () => {
-    const { people, network, page } = await startWithPhone();
-    await page.goto(`${network.url}/crew/birch/2026-12-04`);
-    expect(await page.getByRole("main").innerText()).toContain("your own crew, and nothing else");
-    await makeMember(people, "owner");
-    await page.goto(`${network.url}/sign-in`);
-    await page.getByLabel("Account", { exact: true }).fill("owner");
-    await page.getByLabel("Password", { exact: true }).fill(PASSWORD);
-    await page.getByRole("button", { name: "Sign in" }).click();
-    for (const path of [
-      "/",
-      "/jobs",
-      "/crews",
-      "/crew-links",
-      "/crew/birch/2026-12-04",
-      "/crew/alder/2026-12-03",
-    ]) {
-      await page.goto(network.url + path);
-      expect(await page.locator("h1").innerText()).not.toBe("Not from here");
-    }
-    // What people of the office see of a crew's sheet is not what its phone keeps.
-    expect(await page.locator(".offline").count()).toBe(0);
-    expect((await listKeptPages(page)).toSorted()).toEqual(KEPT.toSorted());
-    network.be("away");
-    for (const path of ["/", "/jobs", "/crews", "/crew-links", "/crew/birch/2026-12-04"]) {
-      await expect(page.goto(network.url + path)).rejects.toThrow(/ERR_/);
-    }
-    const again = await page.context().newPage();
-    await again.goto(`${network.url}/crew/alder/2026-12-03`);
-    expect(await again.locator(".kept-notice").count()).toBe(1);
-    expect(await again.locator(".office-only").count()).toBe(0);
+    expect(await heading()).toBe("Friday 4 December");
   });
 
   it("nothing but GET is answered without signal", async () => {
-    const { network, page } = await startWithPhone();
+    await open(TOMORROW);
     network.be("away");
     const answers = await page.evaluate(async () => {
       const ask = (path: string, init: RequestInit): Promise<string> =>
@@ -233,12 +239,59 @@ describe.runIf(browserAvailable())("in a browser", () => {
     expect(answers).toEqual(["nothing", "nothing", "nothing", "nothing"]);
   });
 
+  it("where the link is taken back, what is kept of that crew goes", async () => {
+    const birch = { id: "birch", name: "Birch" };
+    const other = await openOtherPhone();
+    const token = good(await people.makePrivateLink("crew", birch, COMMAND_LINE));
+    await other.goto(`${network.url}/link/${token}`);
+    await waitUntilKept(other, keptOf("birch", ["2026-12-03", "2026-12-04"]));
+    good(await people.revokePrivateLink("crew", birch, COMMAND_LINE));
+    await other.goto(`${network.url}/crew/birch/2026-12-04`);
+    expect(await other.getByRole("main").innerText()).toContain("This link opens nothing any more");
+    await waitUntilKept(other, []);
+    network.be("away");
+    for (const path of ["/crew/birch/2026-12-04", `/link/${token}`]) {
+      await other.goto(network.url + path);
+      const said = await other.getByRole("main").innerText();
+      expect(said).toContain("This phone keeps nothing of this page.");
+      expect(said).toContain("Este teléfono no guarda nada de esta página.");
+      await expectUsable(other, "main a");
+    }
+  });
+
+  it("a page of the office, or of another crew, is neither kept nor answered for", async () => {
+    const other = await openOtherPhone();
+    await other.goto(link);
+    await waitUntilKept(other, KEPT);
+    await other.goto(`${network.url}/crew/birch/2026-12-04`);
+    expect(await other.getByRole("main").innerText()).toContain("your own crew, and nothing else");
+    await makeMember(people, "owner");
+    await other.goto(`${network.url}/sign-in`);
+    await other.getByLabel("Account", { exact: true }).fill("owner");
+    await other.getByLabel("Password", { exact: true }).fill(PASSWORD);
+    await other.getByRole("button", { name: "Sign in" }).click();
+    const ofTheOffice = ["/", "/jobs", "/crews", "/crew-links"];
+    for (const path of [...ofTheOffice, "/crew/birch/2026-12-04", TODAY]) {
+      await other.goto(network.url + path);
+      expect(await other.locator("h1").innerText()).not.toBe("Not from here");
+    }
+    // What people of the office see of a crew's sheet is not what its phone keeps.
+    expect(await other.locator(".offline").count()).toBe(0);
+    expect((await listKeptPages(other)).toSorted()).toEqual(KEPT.toSorted());
+    network.be("away");
+    for (const path of ofTheOffice) await expect(other.goto(network.url + path)).rejects.toThrow(/ERR_/);
+    const again = await other.context().newPage();
+    await again.goto(network.url + TODAY);
+    expect(await again.locator(".kept-notice").count()).toBe(1);
+    expect(await again.locator(".office-only").count()).toBe(0);
+  });
+
   it("a new version of the worker takes over at once and keeps what is kept", async () => {
-    const { network, page } = await startWithPhone();
     network.replace(
-      WORKER,
+      paths.file("offline-worker.js"),
       (text) => `${text}\nself.addEventListener("message", (event) => event.ports[0]?.postMessage("new"));`,
     );
+    await open(TOMORROW);
     // As the browser does by itself some time after a page was opened.
     await page.evaluate(async () => {
       const taken = new Promise((resolve) => {
@@ -266,10 +319,9 @@ describe.runIf(browserAvailable())("in a browser", () => {
   });
 
   it("with script off the sheet is what it always was", async () => {
-    const { network, link } = await start();
-    const page = await openPhone({ ...PHONE, javaScriptEnabled: false });
-    await page.goto(`${network.url}/link/${link}`);
-    expect(await page.locator("h1").innerText()).toBe("Friday 4 December");
-    expect(await page.locator(".offline").innerText()).toBe("");
+    const other = await openOtherPhone({ ...PHONE, javaScriptEnabled: false });
+    await other.goto(link);
+    expect(await other.locator("h1").innerText()).toBe("Friday 4 December");
+    expect(await other.locator(".offline").innerText()).toBe("");
   });
 });

@@ -2,116 +2,146 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Page } from "playwright-core";
+import type { Browser, BrowserContext, Page } from "playwright-core";
 import sharp from "sharp";
-import { afterEach, describe, expect, it } from "vitest";
-import { makeFixedClock } from "../../src/services/clock.js";
-import { openPeople } from "../../src/services/people.js";
-import { openPhotos } from "../../src/services/photos.js";
-import { openRecord } from "../../src/services/record.js";
-import { openSiteReports } from "../../src/services/site-reports.js";
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { openPeople, type People } from "../../src/services/people.js";
 import { browserAvailable, openBrowser } from "../support/browser.js";
-import { listKeptPages, PHONE, waitUntilKept } from "../support/crew-phone.js";
-import { startCutNetwork } from "../support/cut-network.js";
-import { useDesks } from "../support/desk.js";
+import { keptOf, listKeptPages, PHONE, waitUntilKept } from "../support/crew-phone.js";
+import { startCutNetwork, type CutNetwork } from "../support/cut-network.js";
 import { expectUsable } from "../support/page-faults.js";
 import { CHEAP, COMMAND_LINE, good } from "../support/people.js";
 import { switchOn } from "../support/phone-browser.js";
-import { AFTERNOON, EDITED_COMPANY } from "../web/editing.js";
-import { startAppWith } from "../web/running-app.js";
+import { startServer, type TestServer } from "../support/server.js";
+import { EDITED_COMPANY } from "../web/editing.js";
 
 const ALDER = { id: "alder", name: "Alder" };
-const SHEETS = ["/crew/alder/2026-12-03", "/crew/alder/2026-12-04"];
-const REPORTS = SHEETS.map((path) => `${path}/report`);
+const KEPT = keptOf("alder", ["2026-12-03", "2026-12-04"]);
+const SHEET = "/crew/alder/2026-12-04";
+const REPORTS = `${SHEET}/report`;
 /** A busy machine that runs tests gets time. */
 const eventually = <T>(read: () => T) => expect.poll(read, { timeout: 20_000 });
-const [, TOMORROW = ""] = REPORTS;
 
 describe.runIf(browserAvailable())("in a browser", () => {
-  const desks = useDesks({ clock: makeFixedClock(AFTERNOON), now: () => new Date(AFTERNOON * 60_000) });
-  const closings: (() => Promise<unknown>)[] = [];
+  let browser: Browser;
+  let app: TestServer;
+  let people: People;
+  let network: CutNetwork;
+  let link: string;
+  let phone: BrowserContext;
+  /** Of a phone that has opened the crew's link once, and keeps its pages; there is signal. */
+  let page: Page;
+  /** What the server has of the tests before. */
+  let before: { readonly reports: string; readonly photos: string };
+
+  beforeAll(async () => {
+    [browser, app] = await Promise.all([openBrowser(), startServer(EDITED_COMPANY, "2026-12-03T16:00", {})]);
+    people = openPeople(app.database, { passwordCost: CHEAP });
+    network = await startCutNetwork(app.url);
+    link = `${network.url}/link/${good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE))}`;
+    phone = await browser.newContext(PHONE);
+    const first = await phone.newPage();
+    await first.goto(link);
+    await waitUntilKept(first, KEPT);
+    await first.close();
+  });
+  beforeEach(async () => {
+    network.be("there");
+    const [row] = await app.database.query<{ reports: string; photos: string }>(
+      `select coalesce((select max(id) from site_report), 0)::text as reports,
+         coalesce((select max(id) from photo), 0)::text as photos`,
+    );
+    before = row ?? { reports: "0", photos: "0" };
+    page = await phone.newPage();
+  });
   afterEach(async () => {
-    for (const close of closings.splice(0).toReversed()) await close();
+    // What one test leaves behind is not said again in the next.
+    for (const left of phone.pages()) {
+      await left.evaluate(forget).catch(() => undefined);
+      await left.close();
+    }
+  });
+  afterAll(async () => {
+    await browser.close();
+    await network.close();
+    await app.stop();
   });
 
-  /** The app, and a phone that has opened the crew's link. */
-  async function start(language: "en" | "es" = "en") {
-    const desk = await desks.open(EDITED_COMPANY);
-    const database = await desks.database();
-    const people = openPeople(database, { passwordCost: CHEAP });
-    const services = {
-      desk,
-      people,
-      record: openRecord(database),
-      photos: openPhotos(database),
-      reports: openSiteReports(database),
-    };
-    const app = await startAppWith(services, { clock: makeFixedClock(AFTERNOON) });
-    closings.push(() => app.close());
-    const network = await startCutNetwork(app.url);
-    closings.push(() => network.close());
-    const folder = await mkdtemp(join(tmpdir(), "daylap-phone-"));
-    closings.push(() => rm(folder, { recursive: true, force: true, maxRetries: 5 }));
-    const link = good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE));
-    const phone = await turnOn(folder);
-    const asks = language === "es" ? "?lang=es" : "";
-    await phone.page.goto(`${network.url}/link/${link}${asks}`);
-    await waitUntilKept(phone.page, [...SHEETS, ...REPORTS]);
-    await phone.page.goto(`${network.url}${TOMORROW}${asks}`);
-    /** What the server has, in the order in which it came. */
-    const listTaken = async (): Promise<readonly string[]> => {
-      const rows = await database.query<{ kind: string; task_id: string | null; hours: string | null }>(
-        "select kind, task_id, body->>'hours' as hours from site_report order by id",
-      );
-      return rows.map(({ kind, task_id: task, hours }) => [kind, task, hours].filter(Boolean).join(" "));
-    };
-    return { desk, database, people, network, folder, phone, page: phone.page, listTaken };
+  const forget = (): Promise<unknown> =>
+    new Promise((resolve) => {
+      const asked = indexedDB.deleteDatabase("daylap-said");
+      asked.addEventListener("success", resolve);
+      asked.addEventListener("error", resolve);
+    });
+
+  const open = (path: string, on = page) => on.goto(network.url + path);
+
+  /** What has come to the server in this test, in the order in which it came. */
+  async function listTaken(): Promise<readonly string[]> {
+    const rows = await app.database.query<{ kind: string; task_id: string | null; hours: string | null }>(
+      "select kind, task_id, body->>'hours' as hours from site_report where id > $1 order by id",
+      [before.reports],
+    );
+    return rows.map(({ kind, task_id: task, hours }) => [kind, task, hours].filter(Boolean).join(" "));
   }
 
-  async function turnOn(folder: string) {
-    const phone = await switchOn(folder);
-    closings.push(() => phone.switchOff());
-    await phone.page.setViewportSize(PHONE.viewport);
-    return phone;
-  }
-
-  const said = (page: Page) => page.locator(".said li");
+  const said = () => page.locator(".said li");
   /** The texts of what is shown as not with the office yet. */
-  const listWaiting = (page: Page): Promise<readonly string[]> =>
-    page.locator(".said li:not(.said-taken) strong").allInnerTexts();
-  const isOffline = (page: Page) => page.locator(".kept-notice");
+  const listWaiting = (on = page): Promise<readonly string[]> =>
+    on.locator(".said li:not(.said-taken) strong").allInnerTexts();
+  const untilWaiting = (count: number, on = page): Promise<void> =>
+    eventually(() => listWaiting(on)).toHaveLength(count);
+  const untilSent = (on = page): Promise<void> => untilWaiting(0, on);
 
-  async function goOnline(page: Page, network: { be(network: "there"): void }): Promise<void> {
+  /** As a phone does that has found a network. */
+  const tellOnline = (on = page): Promise<unknown> =>
+    on.evaluate(() => window.dispatchEvent(new Event("online")));
+  async function goOnline(on = page): Promise<void> {
     network.be("there");
-    await page.evaluate(() => window.dispatchEvent(new Event("online")));
+    await tellOnline(on);
   }
-  const untilSent = (page: Page): Promise<void> => eventually(() => listWaiting(page)).toEqual([]);
 
   /** "Trim" is under way, "Side the front" is tomorrow's work. */
-  const sayStart = (page: Page): Promise<void> =>
-    page
-      .locator("#task-2")
-      .getByRole("button", { name: /^(Start|Empezar|Comenzar|Inicio)/ })
-      .click();
-  async function sayHours(page: Page, hours: string): Promise<void> {
-    const form = page.locator("#task-1 form.typed");
-    if (!(await form.isVisible())) await page.locator("#hours-left-1-more summary").click();
+  const taskOf = (title: string, on = page) =>
+    on.locator(".report-tasks > li").filter({ has: on.getByRole("heading", { name: title }) });
+  const unfold = (what: "hours-left" | "damage") =>
+    taskOf("Trim").locator(`details[id^=${what}] > summary`).click();
+  async function sayHours(hours: string): Promise<void> {
+    const form = taskOf("Trim").locator("form.typed");
+    if (!(await form.isVisible())) await unfold("hours-left");
     await form.locator("input[name=hours]").fill(hours);
     await form.getByRole("button").click();
   }
 
+  async function aPhoto(width: number, height: number): Promise<Buffer> {
+    return sharp({ create: { width, height, channels: 3, background: "#86602f" } })
+      .jpeg()
+      .withExifMerge({ IFD3: { GPSLatitudeRef: "N", GPSLatitude: "43/1 50/1 0/1" } })
+      .toBuffer();
+  }
+  const choose = async (input: ReturnType<Page["locator"]>, width: number, height: number): Promise<void> =>
+    input.setInputFiles({ name: "IMG_1.jpg", mimeType: "image/jpeg", buffer: await aPhoto(width, height) });
+  /** Photos that have come to the server in this test, in the order in which they came. */
+  const listPhotos = () =>
+    app.database.query<{ job: string; task: string | null; report: string | null; size: string }>(
+      `select job_id as job, task_id as task, report_key as report, width || ' x ' || height as size
+       from photo where id > $1 order by id`,
+      [before.photos],
+    );
+
   it("the page for reports opens without signal; what is said there waits, and is sent once and in order", async () => {
-    const { page, network, listTaken } = await start();
     network.be("away");
-    await page.reload();
-    expect(await isOffline(page).isVisible()).toBe(true);
-    await sayStart(page);
-    await eventually(() => said(page).count()).toBe(1);
-    await sayHours(page, "2");
-    await eventually(() => said(page).count()).toBe(2);
-    await sayHours(page, "1.5");
-    await eventually(() => said(page).count()).toBe(3);
-    expect(await listWaiting(page)).toEqual([
+    await open(REPORTS);
+    expect(await page.locator(".kept-notice").isVisible()).toBe(true);
+    await taskOf("Side the front")
+      .getByRole("button", { name: /^Start/ })
+      .click();
+    await untilWaiting(1);
+    await sayHours("2");
+    await untilWaiting(2);
+    await sayHours("1.5");
+    await untilWaiting(3);
+    expect(await listWaiting()).toEqual([
       "Start: Side the front, 12 Harbor Road",
       "Hours left: Trim, 12 Harbor Road · 2",
       "Hours left: Trim, 12 Harbor Road · 1.5",
@@ -119,81 +149,93 @@ describe.runIf(browserAvailable())("in a browser", () => {
     expect(await page.locator(".said h2").innerText()).toBe("Not with the office yet: 3");
     await expectUsable(page, ".offline button, .offline a, main button, main summary", "fieldset input");
     // It is shown on the sheet too, and there after the page was closed.
-    await page.goto(new URL(SHEETS[1] ?? "", page.url()).href);
-    expect(await listWaiting(page)).toHaveLength(3);
+    await open(SHEET);
+    await untilWaiting(3);
     expect(await listTaken()).toEqual([]);
-    await goOnline(page, network);
-    await untilSent(page);
+    await goOnline();
+    await untilSent();
     expect(await listTaken()).toEqual(["start t1", "hours-left t2 2", "hours-left t2 1.5"]);
   });
 
   it("in Spanish too", async () => {
-    const { page, network, listTaken } = await start("es");
     network.be("away");
-    await page.reload();
-    await sayHours(page, "3");
-    await eventually(() => said(page).count()).toBe(1);
+    await open(`${REPORTS}?lang=es`);
+    await sayHours("3");
+    await untilWaiting(1);
     expect(await page.locator(".said h2").innerText()).toBe("Aún no llega a la oficina: 1");
     expect(await page.locator(".said .said-state").innerText()).toBe("Por mandar.");
-    await goOnline(page, network);
-    await untilSent(page);
+    await goOnline();
+    await untilSent();
     expect(await page.locator(".said h2").innerText()).toBe("La oficina ya tiene todo");
     expect(await listTaken()).toEqual(["hours-left t2 3"]);
   });
 
   it("what waits outlives an empty battery, and is sent when the phone is on again", async () => {
-    const { folder, phone: before, page: sheet, network, listTaken } = await start();
-    const address = sheet.url();
-    // The link was opened some time ago: by now the browser has written its cookie down.
-    await before.close();
-    const phone = await turnOn(folder);
-    await phone.page.goto(address);
-    network.be("away");
-    await sayHours(phone.page, "3");
-    await eventually(() => said(phone.page).count()).toBe(1);
-    await phone.switchOff();
-    const { page: again } = await turnOn(folder);
-    await again.goto(address);
-    await eventually(() => listWaiting(again)).toHaveLength(1);
-    network.be("there");
-    await again.reload();
-    await untilSent(again);
-    expect(await listTaken()).toEqual(["hours-left t2 3"]);
+    const folder = await mkdtemp(join(tmpdir(), "daylap-phone-"));
+    const turnOn = () => switchOn(folder);
+    let own = await turnOn();
+    try {
+      await own.page.goto(link);
+      await waitUntilKept(own.page, KEPT);
+      // The link was opened some time ago: by now the browser has written its cookie down.
+      await own.close();
+      own = await turnOn();
+      page = own.page;
+      await open(REPORTS);
+      network.be("away");
+      await sayHours("3");
+      await untilWaiting(1);
+      await own.switchOff();
+      own = await turnOn();
+      page = own.page;
+      await open(REPORTS);
+      await untilWaiting(1);
+      network.be("there");
+      await page.reload();
+      await untilSent();
+      expect(await listTaken()).toEqual(["hours-left t2 3"]);
+    } finally {
+      await own.switchOff();
+      await rm(folder, { recursive: true, force: true, maxRetries: 5 });
+    }
   });
 
   it("a thumb that touches the button twice says it once", async () => {
-    const { page, listTaken } = await start();
-    await page.locator("#hours-left-1-more summary").click();
-    await page.locator("#task-1 form.typed input[name=hours]").fill("2");
-    await page.locator("#task-1 form.typed button").dblclick();
+    await open(REPORTS);
+    await unfold("hours-left");
+    await taskOf("Trim").locator("form.typed input[name=hours]").fill("2");
+    await taskOf("Trim").locator("form.typed button").dblclick();
     await page
-      .locator("#task-2")
-      .getByRole("button", { name: /^Start/ })
+      .locator("#day")
+      .getByRole("button", { name: /^We want to work to last light/ })
       .dblclick();
     await eventually(listTaken).toHaveLength(2);
-    await page.waitForTimeout(1000);
-    expect(await listTaken()).toEqual(["hours-left t2 2", "start t1"]);
+    // One after another: had anything been said twice, it would have come before this.
+    await sayHours("1");
+    await eventually(listTaken).toContain("hours-left t2 1");
+    expect(await listTaken()).toEqual(["hours-left t2 2", "stretch", "hours-left t2 1"]);
   });
 
   it("two open pages send nothing twice", async () => {
-    const { page, network, listTaken } = await start();
+    await open(REPORTS);
     network.be("away");
-    for (const hours of ["1", "2", "3", "4"]) await sayHours(page, hours);
-    await eventually(() => said(page).count()).toBe(4);
-    const other = await page.context().newPage();
-    await other.goto(page.url());
-    await eventually(() => listWaiting(other)).toHaveLength(4);
+    for (const hours of ["1", "2", "3", "4"]) await sayHours(hours);
+    await untilWaiting(4);
+    const other = await phone.newPage();
+    await open(REPORTS, other);
+    await untilWaiting(4, other);
     network.be("there");
-    await Promise.all([page, other].map((each) => goOnline(each, network)));
-    await Promise.all([page, other].map(untilSent));
+    await Promise.all([page, other].map((each) => tellOnline(each)));
+    await Promise.all([page, other].map((each) => untilSent(each)));
     expect(await listTaken()).toEqual(["1", "2", "3", "4"].map((hours) => `hours-left t2 ${hours}`));
+    await other.close();
   });
 
   it("what the office refuses stays with its sentence until it is taken back, and stops nothing behind it", async () => {
-    const { page, listTaken } = await start();
-    await sayHours(page, "many");
+    await open(REPORTS);
+    await sayHours("many");
     await page.locator(".said-refused").waitFor();
-    await sayHours(page, "2");
+    await sayHours("2");
     await eventually(listTaken).toEqual(["hours-left t2 2"]);
     expect(await page.locator(".said-refused .said-state").innerText()).toMatch(/hours/i);
     for (const width of [PHONE.viewport.width, 320]) {
@@ -203,30 +245,31 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await page.reload();
     await page.locator(".said-refused").waitFor();
     await page.getByRole("button", { name: "Take it back" }).click();
-    await eventually(() => said(page).count()).toBe(0);
+    await eventually(() => said().count()).toBe(0);
     expect(await listTaken()).toEqual(["hours-left t2 2"]);
   });
 
   it("a network that answers everything itself takes nothing", async () => {
-    const { page, network, listTaken } = await start();
+    await open(REPORTS);
     network.fail(200, "<h1>Welcome to the cafe</h1>");
-    await sayHours(page, "2");
-    await page.waitForTimeout(2500);
-    expect(await listWaiting(page)).toHaveLength(1);
+    await sayHours("2");
+    await eventually(() => network.countFailedForms()).toBeGreaterThan(0);
+    const before503 = network.countFailedForms();
     network.fail(503, "<h1>Not at the moment</h1>");
-    await page.waitForTimeout(2500);
-    expect(await listWaiting(page)).toHaveLength(1);
-    await goOnline(page, network);
-    await untilSent(page);
+    await tellOnline();
+    await eventually(() => network.countFailedForms()).toBeGreaterThan(before503);
+    await untilWaiting(1);
+    await goOnline();
+    await untilSent();
     expect(await listTaken()).toEqual(["hours-left t2 2"]);
   });
 
   it("what the server stumbles over again and again stays, and no longer keeps back what comes behind it", async () => {
-    const { page, network, listTaken } = await start();
+    await open(REPORTS);
     network.fail(500, "<h1>Something went wrong</h1>");
-    await sayHours(page, "2");
+    await sayHours("2");
     const isRefused = async (): Promise<number> => {
-      await page.evaluate(() => window.dispatchEvent(new Event("online")));
+      await tellOnline();
       return page.locator(".said-refused").count();
     };
     await eventually(isRefused).toBe(1);
@@ -234,68 +277,94 @@ describe.runIf(browserAvailable())("in a browser", () => {
       "The office could not take this.",
     );
     network.be("there");
-    await sayHours(page, "1");
+    await sayHours("1");
     await eventually(listTaken).toEqual(["hours-left t2 1"]);
     await page.getByRole("button", { name: "Send it again" }).click();
-    await untilSent(page);
+    await untilSent();
     expect(await listTaken()).toEqual(["hours-left t2 1", "hours-left t2 2"]);
   });
 
   it("a photo of damage is made smaller, waits behind its report, and comes once", async () => {
-    const { page, network, database, listTaken } = await start();
+    await open(REPORTS);
     network.be("away");
-    await page.locator("#damage-1-more summary").click();
-    const form = page.locator("#damage-1-more form");
+    await unfold("damage");
+    const form = taskOf("Trim").locator("details[id^=damage] form");
     await form.locator("input[name=area]").fill("west wall");
-    const photo = await sharp({ create: { width: 3200, height: 2400, channels: 3, background: "#86602f" } })
-      .jpeg()
-      .withExifMerge({ IFD3: { GPSLatitudeRef: "N", GPSLatitude: "43/1 50/1 0/1" } })
-      .toBuffer();
-    await form
-      .getByLabel("Photos of it")
-      .setInputFiles({ name: "IMG_1.jpg", mimeType: "image/jpeg", buffer: photo });
+    await choose(form.getByLabel("Photos of it"), 3200, 2400);
     await form.locator("button").click();
-    await eventually(() => said(page).count()).toBe(2);
-    expect((await listWaiting(page))[1]).toMatch(/^Photo: /);
+    await untilWaiting(2);
+    expect((await listWaiting())[1]).toMatch(/^Photo: /);
+    const lost = network.countLostAnswers();
     network.be("lossy");
-    await page.evaluate(() => window.dispatchEvent(new Event("online")));
-    await page.waitForTimeout(2500);
-    await goOnline(page, network);
-    await untilSent(page);
+    await tellOnline();
+    await eventually(() => network.countLostAnswers()).toBeGreaterThan(lost);
+    await goOnline();
+    await untilSent();
     expect(await listTaken()).toEqual(["damage t2"]);
-    const rows = await database.query<{ width: number; height: number; is_its: boolean; bytes: Buffer }>(
-      "select width, height, bytes, report_key = (select key from site_report) as is_its from photo",
+    const [report] = await app.database.query<{ key: string }>(
+      "select key from site_report order by id desc limit 1",
     );
-    expect(rows.map(({ width, height, is_its: isIts }) => ({ width, height, isIts }))).toEqual([
-      { width: 1600, height: 1200, isIts: true },
+    expect(await listPhotos()).toEqual([
+      { job: "harbor-12", task: "t2", report: report?.key, size: "1600 x 1200" },
     ]);
   });
 
-  it("a photo by itself waits as well", async () => {
-    const { page, network, database } = await start();
+  it("photos of the page for photos are made smaller, wait, and come once and in order", async () => {
+    await open(SHEET);
+    await page.getByRole("link", { name: "Send a photo" }).click();
     network.be("away");
-    await page.reload();
-    const photo = await sharp({ create: { width: 40, height: 30, channels: 3, background: "#86602f" } })
-      .png()
-      .toBuffer();
-    const form = page.locator("form.photo-form");
-    await form
-      .locator("input[type=file]")
-      .setInputFiles({ name: "wall.png", mimeType: "image/png", buffer: photo });
-    await form.locator("button").click();
-    await eventually(() => listWaiting(page)).toEqual(["Photo: 12 Harbor Road: Side the front"]);
-    await goOnline(page, network);
-    await untilSent(page);
-    const rows = await database.query<{ job_id: string; task_id: string; width: number }>(
-      "select job_id, task_id, width from photo",
+    const send = async (width: number, height: number): Promise<void> => {
+      await choose(page.locator(".photo-form input[type=file]"), width, height);
+      await page.getByRole("button", { name: "Send the photo" }).click();
+    };
+    await send(3200, 2400);
+    await untilWaiting(1);
+    expect(await page.locator(".said-note").innerText()).toMatch(/^Kept on this phone at/);
+    // The copy of the page does not know what its address asks for; a photo goes to its report and its task all the same.
+    const report = "5c1f0a2e-6a0b-4a57-9d6e-0a9a3a8f6f11";
+    await open(`/crew/alder/photos?report=${report}&job=harbor-12%2Ft2&date=2026-12-04`);
+    expect(await page.locator(".kept-notice").count()).toBe(1);
+    await send(400, 300);
+    await untilWaiting(2);
+    expect(await listWaiting()).toEqual([
+      "Photo: 12 Harbor Road: Side the front",
+      "Photo: 12 Harbor Road: Trim",
+    ]);
+    await expectUsable(
+      page,
+      ".offline button, main button, main select, main input:not([type=hidden]), main a",
     );
-    expect(rows).toEqual([{ job_id: "harbor-12", task_id: "t1", width: 40 }]);
+    const lost = network.countLostAnswers();
+    network.be("lossy");
+    await tellOnline();
+    await eventually(() => network.countLostAnswers()).toBeGreaterThan(lost);
+    expect(await listWaiting()).toHaveLength(2);
+    await goOnline();
+    await untilSent();
+    expect(await listPhotos()).toEqual([
+      { job: "harbor-12", task: "t1", report: null, size: "1600 x 1200" },
+      { job: "harbor-12", task: "t2", report, size: "400 x 300" },
+    ]);
+    // And the page shows them among those that were sent.
+    await eventually(() => page.locator(".photos img").count()).toBe(2);
+  });
+
+  it("a photo by itself waits on the page for reports as well", async () => {
+    network.be("away");
+    await open(REPORTS);
+    const form = page.locator("form.photo-form");
+    await choose(form.locator("input[type=file]"), 40, 30);
+    await form.locator("button").click();
+    await eventually(() => listWaiting()).toEqual(["Photo: 12 Harbor Road: Side the front"]);
+    await goOnline();
+    await untilSent();
+    expect(await listPhotos()).toMatchObject([{ job: "harbor-12", task: "t1", size: "40 x 30" }]);
   });
 
   it("where the link is taken back the pages go, and what was said stays with a sentence until a new link is opened", async () => {
-    const { page, people, network, listTaken } = await start();
+    await open(REPORTS);
     good(await people.revokePrivateLink("crew", ALDER, COMMAND_LINE));
-    await sayHours(page, "2");
+    await sayHours("2");
     await page.locator(".said-closed").waitFor();
     expect(await page.locator(".said-closed .said-state").innerText()).toMatch(
       /^Your link opens nothing any more\. This stays on the phone/,
@@ -304,23 +373,21 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await page.reload();
     expect(await page.getByRole("main").innerText()).toContain("This link opens nothing any more");
     expect(await listTaken()).toEqual([]);
-    const link = good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE));
-    await page.goto(`${network.url}/link/${link}`);
-    await untilSent(page);
+    link = `${network.url}/link/${good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE))}`;
+    await page.goto(link);
+    await untilSent();
     await eventually(listTaken).toEqual(["hours-left t2 2"]);
   });
 
   it("with script off the forms do the same while there is signal", async () => {
-    const { network, people, listTaken } = await start();
-    const browser = await openBrowser();
-    closings.push(() => browser.close());
-    const page = await browser.newPage({ ...PHONE, javaScriptEnabled: false });
-    const link = good(await people.renewPrivateLink("crew", ALDER, COMMAND_LINE));
-    await page.goto(`${network.url}/link/${link}`);
-    await page.goto(`${network.url}${TOMORROW}`);
-    await sayStart(page);
-    expect(await listTaken()).toEqual(["start t1"]);
-    expect(await page.locator("#taken").innerText()).toContain("Side the front");
-    expect(await page.getByLabel("Photos of it").count()).toBe(0);
+    const context = await browser.newContext({ ...PHONE, javaScriptEnabled: false });
+    const plain = await context.newPage();
+    await plain.goto(link);
+    await open(REPORTS, plain);
+    await taskOf("Trim", plain).getByRole("button", { name: /^Done/ }).click();
+    expect(await listTaken()).toEqual(["done t2"]);
+    expect(await plain.locator("#taken").innerText()).toContain("Trim");
+    expect(await plain.getByLabel("Photos of it").count()).toBe(0);
+    await context.close();
   });
 });

@@ -5,13 +5,21 @@ import type { Page } from "playwright-core";
 
 export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true } as const;
 
+/** What the phone of a crew whose own language is English keeps of two days: addresses. */
+export function keptOf(crew: string, days: readonly string[]): readonly string[] {
+  const pages = [...days, ...days.map((day) => `${day}/report`), "photos"].map(
+    (page) => `/crew/${crew}/${page}`,
+  );
+  return pages.flatMap((path) => [path, `${path}?lang=es`]);
+}
+
 /** Addresses of the pages that the phone keeps. */
 export function listKeptPages(page: Page): Promise<readonly string[]> {
   return page.evaluate(async () => {
     const names = (await caches.keys()).filter((name) => name.startsWith("daylap-pages"));
     const stores = await Promise.all(names.map((name) => caches.open(name)));
     const requests = await Promise.all(stores.map((store) => store.keys()));
-    return requests.flat().map(({ url }) => new URL(url).pathname);
+    return requests.flat().map(({ url }) => new URL(url).pathname + new URL(url).search);
   });
 }
 

@@ -3,6 +3,7 @@
  * address stays the same while the server behind it is another one.
  */
 import {
+  Agent,
   createServer,
   request,
   type IncomingHttpHeaders,
@@ -30,7 +31,18 @@ export interface CutNetwork {
   replace(path: string, change: (text: string) => string): void;
   /** Of forms: sent, answered, and never heard of. */
   countLostAnswers(): number;
+  /** Of forms: answered by what is in between. */
+  countFailedForms(): number;
+  /** What has come through, each with every byte that the server has sent for it: status, headers, body. */
+  listAnswers(): readonly PassedAnswer[];
   close(): Promise<void>;
+}
+
+export interface PassedAnswer {
+  readonly path: string;
+  /** What the browser says that it is for (Sec-Fetch-Dest): "document", "script", "serviceworker"; "empty" for fetch. */
+  readonly purpose: string;
+  readonly bytes: number;
 }
 
 const ASKS_FOR_LESS: ReadonlySet<string> = new Set(["if-none-match", "if-modified-since", "accept-encoding"]);
@@ -40,24 +52,33 @@ const OF_THE_TEXT: ReadonlySet<string> = new Set(["content-length", "etag", "las
 export async function startCutNetwork(url: string): Promise<CutNetwork> {
   let network: Network = "there";
   let lostAnswers = 0;
+  let failedForms = 0;
   let failure: { readonly status: number; readonly html: string } | undefined;
   let behind = url;
   const replaced = new Map<string, (text: string) => string>();
+  const unanswered = new Set<IncomingMessage>();
+  const passed: { readonly path: string; readonly purpose: string; readonly countBytes: () => number }[] = [];
+  // Connections are kept, as a browser does: their answers have other headers than those that end with theirs.
+  const agent = new Agent({ keepAlive: true });
 
   const pass = (req: IncomingMessage, res: ServerResponse): void => {
     if (network === "away") {
       req.socket.destroy();
       return;
     }
-    if (network === "silent") return;
+    if (network === "silent") {
+      unanswered.add(req);
+      return;
+    }
     if (failure !== undefined) {
+      if (req.method === "POST") failedForms += 1;
       res.writeHead(failure.status, { "content-type": "text/html" }).end(failure.html);
       return;
     }
     const change = replaced.get(req.url ?? "");
     // An answer that can be read here, and never that nothing has changed.
     const headers = change === undefined ? req.headers : without(req.headers, ASKS_FOR_LESS);
-    const onward = request(behind + (req.url ?? "/"), { method: req.method, headers }, (answer) => {
+    const onward = request(behind + (req.url ?? "/"), { method: req.method, headers, agent }, (answer) => {
       if (change !== undefined) {
         void readText(answer).then((text) => {
           res.writeHead(answer.statusCode ?? 502, without(answer.headers, OF_THE_TEXT)).end(change(text));
@@ -78,6 +99,14 @@ export async function startCutNetwork(url: string): Promise<CutNetwork> {
       answer.on("error", () => req.socket.destroy());
       answer.on("aborted", () => req.socket.destroy());
     });
+    onward.on("socket", (socket) => {
+      const before = socket.bytesRead;
+      let all: number | undefined;
+      const countBytes = (): number => all ?? socket.bytesRead - before;
+      passed.push({ path: req.url ?? "", purpose: req.headers["sec-fetch-dest"] ?? "", countBytes });
+      // The next answer on this connection is another one; a stream has no end.
+      onward.on("response", (answer) => answer.on("end", () => (all = countBytes())));
+    });
     onward.on("error", () => req.socket.destroy());
     res.on("close", () => onward.destroy());
     req.pipe(onward);
@@ -93,6 +122,9 @@ export async function startCutNetwork(url: string): Promise<CutNetwork> {
       network = next;
       failure = undefined;
       if (next === "away") server.closeAllConnections();
+      // Whoever waited in silence hears that nothing comes any more.
+      for (const req of unanswered) req.socket.destroy();
+      unanswered.clear();
     },
     fail(status, html) {
       failure = { status, html };
@@ -104,8 +136,12 @@ export async function startCutNetwork(url: string): Promise<CutNetwork> {
       replaced.set(path, change);
     },
     countLostAnswers: () => lostAnswers,
+    countFailedForms: () => failedForms,
+    listAnswers: () =>
+      passed.map(({ path, purpose, countBytes }) => ({ path, purpose, bytes: countBytes() })),
     close: () =>
       new Promise((resolve) => {
+        agent.destroy();
         server.closeAllConnections();
         server.close(() => resolve());
       }),

@@ -2,6 +2,7 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { OFFLINE_WORDS } from "../../src/board/offline-words.js";
 import { openPeople } from "../../src/services/people.js";
+import { paths } from "../../src/web/paths.js";
 import { COMMAND_LINE, CHEAP, good, makeMember } from "../support/people.js";
 import { startDemoServer, type TestServer } from "../support/server.js";
 import { Visitor } from "./visitor.js";
@@ -26,13 +27,18 @@ describe("a page of a crew", () => {
   it.each([
     ["/crew/alder", "/crew/alder/2026-12-08"],
     ["/crew/alder/2026-12-07", "/crew/alder/2026-12-07"],
-    ["/crew/alder/2026-12-08?lang=es", "/crew/alder/2026-12-08"],
+    ["/crew/alder/2026-12-08?lang=en", "/crew/alder/2026-12-08"],
+    ["/crew/alder/2026-12-08?lang=es", "/crew/alder/2026-12-08?lang=es"],
     ["/crew/alder/2026-12-07/report", "/crew/alder/2026-12-07/report"],
     ["/crew/alder/2026-12-08/report", "/crew/alder/2026-12-08/report"],
+    ["/crew/alder/2026-12-08/report?lang=es", "/crew/alder/2026-12-08/report?lang=es"],
+    ["/crew/alder/photos", "/crew/alder/photos"],
+    ["/crew/alder/photos?lang=es", "/crew/alder/photos?lang=es"],
   ])("%s of today or tomorrow may be kept by its phone, under %s", async (path, keptAs) => {
     const answer = await phone.get(path);
     expect(answer.status).toBe(200);
     expect(answer.headers.get("x-kept-as")).toBe(keptAs);
+    expect(answer.headers.get("content-language")).toBe(path.endsWith("lang=es") ? "es" : "en");
     expect(answer.headers.get("x-kept-stamp")).toMatch(/^[\w-]{12}\.[\w-]{12}\.2026-12-07$/);
     expect(await answer.text()).toContain('class="offline"');
   });
@@ -41,18 +47,48 @@ describe("a page of a crew", () => {
     "/crew/alder/2026-12-06",
     "/crew/alder/2026-12-09",
     "/crew/alder/2026-12-08/print",
+    "/crew/alder/photos?date=2026-12-08",
+    "/crew/alder/photos?report=5c1f0a2e-6a0b-4a57-9d6e-0a9a3a8f6f11&job=gull-3",
     "/crew/birch",
   ])("%s may not be kept", async (path) => {
     expect((await phone.get(path)).headers.has("x-kept-as")).toBe(false);
   });
 
+  it("has its phone keep the sheets, reports and photos of both days in both languages, its own first", async () => {
+    const keptBy = async (path: string): Promise<unknown> => {
+      const [, list = ""] = /data-keep="([^"]*)"/.exec(await phone.textOf(path)) ?? [];
+      return JSON.parse(list.replaceAll("&#34;", '"'));
+    };
+    const days = ["2026-12-07", "2026-12-08"].map((day) => `/crew/alder/${day}`);
+    const own = [...days, ...days.map((day) => `${day}/report`), "/crew/alder/photos"];
+    const other = own.map((path) => `${path}?lang=es`);
+    expect(await keptBy("/crew/alder")).toEqual([...own, ...other]);
+    expect(await keptBy("/crew/alder/photos?lang=es&date=2026-12-08")).toEqual([...other, ...own]);
+    // Each of them is one that the server lets it keep under just that address.
+    for (const path of [...own, ...other])
+      expect((await phone.get(path)).headers.get("x-kept-as")).toBe(path);
+  });
+
+  it("for photos offers what the crew works on on both days where the address names none", async () => {
+    const page = await phone.textOf("/crew/alder/photos");
+    const dated = await Promise.all(
+      ["2026-12-07", "2026-12-08"].map((day) => phone.textOf(`/crew/alder/photos?date=${day}`)),
+    );
+    const choicesOf = (html: string) =>
+      [...html.matchAll(/<option value="([^"]+)"/g)].map(([, value]) => value);
+    expect(choicesOf(dated[1] ?? "").length).toBeGreaterThan(0);
+    expect(choicesOf(page)).toEqual(expect.arrayContaining(dated.flatMap(choicesOf)));
+  });
+
   it("may not be kept by people of the office, and works for them as ever", async () => {
-    for (const path of ["/crew/alder", "/crew/alder/2026-12-08", "/crew/alder/2026-12-08/report", "/"]) {
+    const pages = ["", "/2026-12-08", "/2026-12-08/report", "/photos"].map((rest) => `/crew/alder${rest}`);
+    for (const path of [...pages, "/"]) {
       const answer = await owner.get(path);
       expect(answer.status).toBe(200);
       expect(answer.headers.has("x-kept-as")).toBe(false);
       const page = await answer.text();
-      for (const trace of ["offline.js", 'class="offline"']) expect(page).not.toContain(trace);
+      for (const trace of ["offline.js", "report-form.js", 'class="offline"'])
+        expect(page).not.toContain(trace);
     }
   });
 
@@ -67,11 +103,11 @@ describe("a page of a crew", () => {
 });
 
 it("the worker alone may stand in front of pages outside its folder", async () => {
-  const worker = await fetch(`${app.url}/static/offline-worker.js`);
+  const worker = await fetch(app.url + paths.file("offline-worker.js"));
   expect(worker.headers.get("service-worker-allowed")).toBe("/");
   expect(worker.headers.get("content-type")).toMatch(/^text\/javascript/);
   for (const file of ["live.js", "idb/index.js"]) {
-    const other = await fetch(`${app.url}/static/${file}`);
+    const other = await fetch(app.url + paths.file(file));
     expect(other.status).toBe(200);
     expect(other.headers.has("service-worker-allowed")).toBe(false);
   }

@@ -1,70 +1,57 @@
 /*
- * Styles, scripts, icon and type of the pages that are kept. They come from the network first like the pages, so that a
- * new version is never mixed with an old one while there is signal; type never changes under its name.
+ * Styles, scripts, icon and type of the pages that are kept. What stands under a file's address never changes (the
+ * address has a stamp of all files), so that what is kept need not be asked for again, and no version is mixed with another.
  */
-const STORE = "daylap-files-1";
+export const FILE_STORE = "daylap-files-2";
 const FILES = "/static/";
-const FONTS = "/static/fonts/";
-const PATIENCE_MS = 3000;
-/** After a page was shown as it was kept, its files are not waited for either. */
-const SLOW_LASTS_MS = 10_000;
-/** What the network has been asked for since the browser woke this worker. */
-const fresh = new Set();
-let slowUntil = 0;
 
 /** @param {URL} address */
 export function isFile({ pathname }) {
   return pathname.startsWith(FILES);
 }
 
-/** Tells that a kept page is being shown: what it loads is to be as old as it is, and at once. */
-export function preferKeptFiles() {
-  slowUntil = Date.now() + SLOW_LASTS_MS;
+/** @param {Request} request @returns {Promise<Response>} */
+export async function answerFile(request) {
+  return (await caches.match(request, { cacheName: FILE_STORE })) ?? fetch(request);
 }
 
-/** @param {FetchEvent} event @returns {Promise<Response>} */
-export async function answerFile(event) {
-  const { request } = event;
-  const kept = () => caches.match(request, { cacheName: STORE });
-  const isKeptFirst = new URL(request.url).pathname.startsWith(FONTS) || Date.now() < slowUntil;
-  const first = isKeptFirst ? await kept() : undefined;
-  if (first !== undefined) return first;
-  const asked = fetch(request);
-  event.waitUntil(asked.then((answer) => keepFile(new URL(request.url).pathname, answer.clone()), () => undefined));
-  const soon = await Promise.race([asked.catch(() => undefined), new Promise((resolve) => setTimeout(resolve, PATIENCE_MS))]);
-  if (soon?.status < 500) return soon;
-  return (await kept()) ?? asked;
-}
-
-/** Keeps what a page loads, and what that loads in turn, as it is now. @param {string} html */
+/** Keeps what a page loads, and what that loads in turn. @param {string} html */
 export async function keepFilesOf(html) {
-  const store = await caches.open(STORE);
+  const store = await caches.open(FILE_STORE);
   const wanted = new Set(listNamed(html, "/"));
   for (const file of wanted) {
-    const isThere = fresh.has(file) || (file.startsWith(FONTS) && (await store.match(file)) !== undefined);
-    if (!isThere) await keepFile(file, await fetch(file));
-    const kept = await store.match(file);
-    if (/\.(css|js)$/.test(file) && kept !== undefined) for (const named of listNamed(await kept.text(), file)) wanted.add(named);
+    const kept = (await store.match(file)) ?? (await keepFile(store, file));
+    if (/\.(css|js)$/.test(file)) for (const named of listNamed(await kept.text(), file)) wanted.add(named);
   }
 }
 
-/** Of earlier versions of this store, none is read any more. */
-export async function dropOldFiles() {
-  const names = await caches.keys();
-  const old = names.filter((name) => name.startsWith("daylap-files-") && name !== STORE);
-  await Promise.all(old.map((name) => caches.delete(name)));
+async function keepFile(store, file) {
+  const answer = await fetch(file);
+  // A server of another version answers with its own, which is not what the page has asked for.
+  if (answer.ok && answer.headers.get("cache-control")?.includes("immutable")) await store.put(file, answer.clone());
+  return answer;
 }
 
-async function keepFile(path, answer) {
-  if (answer.status !== 200) return;
-  const store = await caches.open(STORE);
-  await store.put(path, answer);
-  fresh.add(path);
+/** Throws away the files of versions of which no page is kept any more. @param {readonly string[]} pages as HTML */
+export async function dropOtherFiles(pages) {
+  const stamps = new Set(pages.flatMap((html) => listNamed(html, "/").map(stampOf)));
+  const store = await caches.open(FILE_STORE);
+  for (const request of await store.keys()) {
+    const { pathname } = new URL(request.url);
+    if (!stamps.has(stampOf(pathname)) && stampOf(pathname) !== FONTS) await store.delete(request);
+  }
 }
 
-/** What a page links, a style sheet names as type, and a script imports. */
+/** They have no stamp: their names change with what is in them. */
+const FONTS = "fonts";
+
+function stampOf(path) {
+  return path.slice(FILES.length).split("/")[0];
+}
+
+/** What a page links, a style sheet names as type, and a script imports, at once or when it is needed. */
 function listNamed(text, from) {
-  const named = text.matchAll(/(?:href|src)="(\/static\/[^"]+)"|url\("(\/static\/[^"]+)"\)|(?:from|import) "(\.[^"]+)"/g);
+  const named = text.matchAll(/(?:href|src)="(\/static\/[^"]+)"|url\("(\/static\/[^"]+)"\)|(?:from |import |import\()"(\.[^"]+)"/g);
   const base = new URL(from, self.location.origin);
   return [...named].map(([, linked, type, imported]) => new URL(linked ?? type ?? imported, base).pathname);
 }

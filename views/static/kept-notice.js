@@ -6,9 +6,12 @@ import { isBusy, showPage } from "./renew.js";
 
 const ASK_EVERY_MS = 10_000;
 
-/** @param {HTMLElement} notice hidden where the page came from the network */
-export function followKeptPage(notice) {
-  if (notice.hidden) return;
+/** @param {HTMLElement} box the element of views/partials/offline.ejs */
+export function followKeptPage(box) {
+  const notice = box.querySelector(".kept-notice");
+  const isKept = () => !notice.hidden;
+  const hasNoCopy = document.querySelector("main .not-kept") !== null;
+  if (!isKept() && !hasNoCopy) return;
   const asking = setInterval(ask, ASK_EVERY_MS);
   window.addEventListener("online", ask);
 
@@ -18,13 +21,16 @@ export function followKeptPage(notice) {
       const request = { cache: "no-store", redirect: "manual", headers: { "x-page-renewal": "1" } };
       const answer = await fetch(location.href, request);
       if (!answer.ok) return;
+      // It may be a page of another kind, with styles and scripts of its own.
+      if (hasNoCopy) return location.reload();
       const html = await answer.text();
-      if (isBusy() || notice.hidden) return;
+      if (isBusy() || !isKept()) return;
       showPage(html);
     } catch {
       return;
     }
     notice.hidden = true;
+    box.classList.remove("is-copy");
     clearInterval(asking);
     window.removeEventListener("online", ask);
     document.dispatchEvent(new CustomEvent("page-renewed"));

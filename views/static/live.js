@@ -3,7 +3,6 @@
  * the middle of a form. It says when it has lost touch, and when it is back. Without script a page is as true as when it
  * was loaded.
  */
-import { followPlanning } from "./planning.js";
 import { isBusy, showPage } from "./renew.js";
 
 /** The server says every 15 seconds that it is there; after this long without a word it is not. */
@@ -151,13 +150,20 @@ async function renew() {
   const differs = showPage(html);
   const who = [...unseen].join(words.and);
   unseen = new Set();
-  followPlanning();
+  followPlanning().catch(() => undefined);
   document.dispatchEvent(new CustomEvent("page-renewed"));
   if (differs && !isTold) say(words.changed(who, clockOf(Date.now())), { lastsMs: NEWS_LASTS_MS });
   // What was heard meanwhile may be newer than the page that came; and another process may hear of a change a bit later.
   if (latest !== asked) renewSoon();
   else if (main.dataset.company === latest.company) behind = 0;
   else if (behind++ < MOST_ASKED_AGAIN) setTimeout(renewSoon, ASK_AGAIN_MS);
+}
+
+/** A crew's page has no line about the search, and does without its script. */
+async function followPlanning() {
+  if (document.querySelector(".planning") === null) return;
+  const planning = await import("./planning.js");
+  planning.followPlanning();
 }
 
 function wait() {
@@ -205,5 +211,5 @@ window.addEventListener("offline", () => {
 });
 window.addEventListener("online", look);
 setInterval(look, LOOK_EVERY_MS);
-followPlanning();
+followPlanning().catch(() => undefined);
 connect();

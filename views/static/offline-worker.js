@@ -4,14 +4,13 @@
  * nothing but GET; what is said on a form goes through the queue (said-store.js), which it sends where the browser wakes
  * it for that.
  */
-import { addNotice, findKept, findOnlyCrew, forgetCrew, keepPages, makeNotKept, takeAnswer } from "./kept-pages.js";
-import { answerFile, dropOldFiles, isFile, preferKeptFiles } from "./kept-files.js";
+import { addNotice, findKept, findOnlyCrew, forgetCrew, keepPages, makeNotKept, PAGE_STORE, takeAnswer } from "./kept-pages.js";
+import { answerFile, FILE_STORE, isFile } from "./kept-files.js";
 import { sendWaiting } from "./said-sender.js";
 
 /** One bar of signal: whoever waits longer than this reads what is kept. */
 const PATIENCE_MS = 4000;
-/** A sheet, or the page for reports; neither the stream nor the print nor a photo. */
-const PAGE = /^\/crew\/[^/]+(\/\d{4}-\d\d-\d\d(\/report)?)?\/?$/;
+const CREWS = "/crew/";
 
 /** What the office has sent to the crew lead, and what is opened every morning. */
 const LINK = /^\/link\/[^/]+\/?$/;
@@ -19,17 +18,23 @@ const LINK = /^\/link\/[^/]+\/?$/;
 // A new version takes over at once: pages ask the network first, so that no page mixes two versions for long.
 self.addEventListener("install", () => self.skipWaiting());
 self.addEventListener("activate", (event) => {
-  event.waitUntil(Promise.all([dropOldFiles(), self.clients.claim()]));
+  event.waitUntil(Promise.all([dropOldStores(), self.clients.claim()]));
 });
+
+/** What an earlier version has kept in another form, nobody reads any more. */
+async function dropOldStores() {
+  const stores = (await caches.keys()).filter((name) => name.startsWith("daylap-"));
+  await Promise.all(stores.filter((name) => name !== PAGE_STORE && name !== FILE_STORE).map((name) => caches.delete(name)));
+}
 
 self.addEventListener("fetch", (event) => {
   const { request } = event;
   const address = new URL(request.url);
   if (request.method !== "GET" || address.origin !== self.location.origin) return;
-  if (isFile(address)) event.respondWith(answerFile(event));
+  if (isFile(address)) event.respondWith(answerFile(request));
   else if (request.mode !== "navigate") return;
-  else if (PAGE.test(address.pathname)) event.respondWith(answerPage(event, address));
-  else if (LINK.test(address.pathname)) event.respondWith(answerLink(request));
+  else if (address.pathname.startsWith(CREWS)) event.respondWith(answerPage(event, address));
+  else if (LINK.test(address.pathname)) event.respondWith(answerLink(request, address));
 });
 
 self.addEventListener("message", (event) => {
@@ -53,24 +58,22 @@ async function answerPage(event, address) {
   const soon = await Promise.race([asked.catch(() => undefined), pause(PATIENCE_MS)]);
   if (soon !== undefined && soon.answer.status < 500) return soon.answer;
   const kept = await findKept(address);
-  if (kept !== undefined) {
-    preferKeptFiles();
-    return addNotice(kept);
-  }
+  if (kept !== undefined) return addNotice(kept);
   try {
     return (await asked).answer;
   } catch {
-    return (await makeNotKept(address)) ?? Response.error();
+    return makeNotKept(address);
   }
 }
 
-/** Without signal a link leads where it would lead, where the phone keeps the pages of one crew and no other. */
-async function answerLink(request) {
+/** Without signal a link leads where it would lead, in the language it asks for, where the phone keeps the pages of one crew and no other. */
+async function answerLink(request, address) {
   const asked = fetch(request);
   const soon = await Promise.race([asked.catch(() => undefined), pause(PATIENCE_MS)]);
   if (soon !== undefined && soon.status < 500) return soon;
   const crew = await findOnlyCrew();
-  return crew === undefined ? asked : Response.redirect(crew.slice(0, -1));
+  if (crew !== undefined) return Response.redirect(crew.slice(0, -1) + address.search);
+  return asked.catch(() => makeNotKept(address));
 }
 
 /** To its last byte: a page that is cut off halfway is no answer. */

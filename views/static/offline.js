@@ -1,23 +1,26 @@
 /*
- * What makes a crew's page work without signal: has the pages kept, takes over the forms, and sends what waits whenever
- * that may help. Loaded as a module, so that nothing waits for it; without it the page works as plain pages do.
+ * What makes a crew's page work without signal: has the pages kept, shows what waits, and sends it whenever that may help;
+ * a page with forms has report-form.js on top of it. Loaded as a module, so that nothing waits for it; without it the page
+ * works as plain pages do.
  */
 import { followKeptPage } from "./kept-notice.js";
-import { takeOverForms } from "./report-form.js";
 import { makeSaidList } from "./said-list.js";
 import { news } from "./said-store.js";
 import { sendWaiting } from "./said-sender.js";
 
 const SHORTEST_PAUSE_MS = 2000;
 const LONGEST_PAUSE_MS = 60_000;
-/** Many phones open their pages at the same minute of the morning. */
+/** Many phones open their pages at the same minute of the morning. One that keeps nothing yet does not wait. */
 const SPREAD_MS = 4000;
 
-const box = document.querySelector(".offline");
-const words = JSON.parse(box.dataset.words);
+/** The element of views/partials/offline.ejs. */
+export const box = document.querySelector(".offline");
+/** Of src/board/offline-words.ts. */
+export const words = JSON.parse(box.dataset.words);
 const { scope } = box.dataset;
 /** Undefined where the browser has no service workers, or the page did not come over TLS. */
 const workers = navigator.serviceWorker;
+const isFirstVisit = !workers?.controller;
 
 let pause = SHORTEST_PAUSE_MS;
 let waking;
@@ -60,6 +63,12 @@ function sendNow() {
   send();
 }
 
+/** There is something more to send; also where this page is closed before it has tried. */
+export function sendKept() {
+  askToBeWoken().catch(() => undefined);
+  sendNow();
+}
+
 /** So that what waits is sent also when this page is closed, where the browser can do that. */
 async function askToBeWoken() {
   const registration = await workers?.ready;
@@ -76,17 +85,12 @@ function keepPages() {
   const { company, plan } = document.querySelector("main").dataset;
   if (company === undefined) return;
   const keep = { addresses: JSON.parse(box.dataset.keep), stamp: `${company}.${plan}.${box.dataset.today}` };
-  setTimeout(() => tellWorker({ keep }), Math.random() * SPREAD_MS);
+  const wait = isFirstVisit ? 0 : Math.random() * SPREAD_MS;
+  setTimeout(() => tellWorker({ keep }), wait);
 }
 
 const show = makeSaidList(box, words, sendNow);
 news.addEventListener("message", show);
-takeOverForms(box, words, () => {
-  // Also where this page is closed before it has tried.
-  askToBeWoken().catch(() => undefined);
-  sendNow();
-});
-followKeptPage(document.querySelector(".kept-notice"));
 window.addEventListener("online", sendNow);
 window.addEventListener("pageshow", sendNow);
 document.addEventListener("visibilitychange", () => {
@@ -95,5 +99,8 @@ document.addEventListener("visibilitychange", () => {
 const options = { type: "module", updateViaCache: "none" };
 workers?.register(box.dataset.worker, { ...options, scope }).then(keepPages, () => undefined);
 workers?.register(box.dataset.worker, { ...options, scope: box.dataset.links }).catch(() => undefined);
+// What a worker of an earlier version has kept, the one that takes over may not read.
+workers?.addEventListener("controllerchange", keepPages);
 document.addEventListener("page-renewed", keepPages);
+followKeptPage(box);
 show();
