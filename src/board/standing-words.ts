@@ -23,7 +23,8 @@ export interface StandingWords {
   readonly startMoved: (clock: string) => string;
   readonly taskMoved: (task: string, clock: string) => string;
   readonly endMoved: (clock: string) => string;
-  readonly laterTask: (task: string, date: string) => string;
+  readonly quoted: (task: string) => string;
+  readonly laterTasks: (tasks: string, date: string) => string;
   readonly piece: (task: string, house: string, from: string, to: string) => string;
   readonly others: (count: number) => string;
 }
@@ -55,7 +56,8 @@ const en: StandingWords = {
   startMoved: (at) => `start at about ${at}`,
   taskMoved: (task, at) => `"${task}" from about ${at}`,
   endMoved: (at) => `end at about ${at}`,
-  laterTask: (task, date) => `"${task}" on ${date}`,
+  quoted: (task) => `"${task}"`,
+  laterTasks: (tasks, date) => `${tasks} on ${date}`,
   piece: (task, house, from, to) => `"${task}" at ${house}, ${from} to ${to}`,
   others: (count) => `and ${count} more`,
 };
@@ -86,7 +88,8 @@ const es: StandingWords = {
   startMoved: (at) => `inicio a eso de ${spanishHour(at)}`,
   taskMoved: (task, at) => `«${task}» desde eso de ${spanishHour(at)}`,
   endMoved: (at) => `fin a eso de ${spanishHour(at)}`,
-  laterTask: (task, date) => `«${task}» para el ${date}`,
+  quoted: (task) => `«${task}»`,
+  laterTasks: (tasks, date) => `${tasks} para el ${date}`,
   piece: (task, house, from, to) => `«${task}» en ${house}, de ${spanishHour(from)} a ${spanishHour(to)}`,
   others: (count) => `y ${count} más`,
 };
@@ -129,18 +132,23 @@ export function sayStanding(
       // What is done holds nothing any more.
       return pieces.length === 0
         ? { line: words.line.forecast, more: "" }
-        : { line, more: words.more[standing](joinFew(pieces, words)) };
+        : { line, more: words.more[standing](joinFew(pieces, words, "; ")) };
     }
   }
 }
 
+/** By date, the soonest first. */
 function sayLater(reading: Reading, { laterWork }: DayComparison, language: Language): string {
   const words = STANDING_WORDS[language];
-  const items = laterWork.flatMap(({ job, task, date }) => {
-    const title = titleOf(reading, job, task);
-    return title === undefined ? [] : [words.laterTask(title, shortDate(date, language))];
-  });
-  return joinFew(items, words);
+  const dates = [...new Set(laterWork.map(({ date }) => date))].sort();
+  return dates
+    .map((date) => {
+      const titles = laterWork
+        .filter((later) => later.date === date)
+        .flatMap(({ job, task }) => titleOf(reading, job, task) ?? []);
+      return words.laterTasks(joinFew(titles.map(words.quoted), words, ", "), shortDate(date, language));
+    })
+    .join("; ");
 }
 
 function sayMoved(reading: Reading, { movedTime }: DayComparison, language: Language): string {
@@ -192,8 +200,7 @@ function titleOf(reading: Reading, job: string, taskId: string): string | undefi
 const MOST = 3;
 
 /** All of them, or the first ones and how many there are beside. */
-function joinFew(items: readonly string[], words: StandingWords): string {
-  const said =
-    items.length > MOST ? [...items.slice(0, MOST - 1), words.others(items.length - MOST + 1)] : items;
-  return said.join("; ");
+function joinFew(items: readonly string[], words: StandingWords, separator: string): string {
+  if (items.length <= MOST) return items.join(separator);
+  return `${items.slice(0, MOST - 1).join(separator)} ${words.others(items.length - MOST + 1)}`;
 }
