@@ -5,11 +5,18 @@
 import type { Company, Hold } from "../domain/company-schema.js";
 import { addDays, civilDateAt, dayStart, type CivilDate } from "../domain/time.js";
 import { instantOf } from "./reading.js";
-import { clock, longDate, shortDate, type Language } from "./spoken-time.js";
+import {
+  clock,
+  endDayAndClock,
+  longDateWithin,
+  shortDate,
+  spanishHour,
+  type Language,
+} from "./spoken-time.js";
 
 export interface HoldView {
   readonly id: string;
-  /** "Wed 9 Dec, 12:00 am to Thu 10 Dec, 12:00 am", or "all day Wednesday 9 December". */
+  /** "Wed 9 Dec, 1:00 pm to 4:00 pm", "Wednesday 9 December, all day". */
   readonly when: string;
   readonly trades: string;
   readonly jobs: string;
@@ -61,24 +68,55 @@ export function buildHoldView(company: Company, hold: Hold, isPast: boolean): Ho
   };
 }
 
-const ALL_DAY = { en: "all day", es: "todo el día" } as const satisfies Record<Language, string>;
-const TO = { en: "to", es: "a" } as const satisfies Record<Language, string>;
+interface TimeWords {
+  readonly allDay: string;
+  readonly days: (first: string, last: string) => string;
+  readonly until: (clock: string) => string;
+  readonly onwards: (clock: string) => string;
+  readonly between: (start: string, end: string) => string;
+  /** Where the days differ, each with its clock time. */
+  readonly over: (start: string, end: string) => string;
+}
 
-/** When a hold holds, in the company's zone. */
+const TIME_WORDS = {
+  en: {
+    allDay: "all day",
+    days: (first, last) => `${first} to ${last}`,
+    until: (at) => `until ${at}`,
+    onwards: (at) => `from ${at} on`,
+    between: (start, end) => `${start} to ${end}`,
+    over: (start, end) => `${start} to ${end}`,
+  },
+  es: {
+    allDay: "todo el día",
+    days: (first, last) => `del ${first} al ${last}`,
+    until: (at) => `hasta ${spanishHour(at)}`,
+    onwards: (at) => `desde ${spanishHour(at)}`,
+    between: (start, end) => `de ${spanishHour(start)} a ${spanishHour(end)}`,
+    over: (start, end) => `del ${start} al ${end}`,
+  },
+} as const satisfies Record<Language, TimeWords>;
+
+/** When a hold holds, in the company's zone, as it is said within a sentence. */
 export function holdTimes(company: Company, hold: Hold, language: Language): string {
   const zone = company.company.timeZone;
+  const words = TIME_WORDS[language];
   const from = instantOf(hold.from, zone);
   const to = instantOf(hold.to, zone);
   const first = civilDateAt(from, zone);
   const last = civilDateAt(to - 1, zone);
-  if (from === dayStart(first, zone) && to === dayStart(addDays(last, 1), zone)) {
-    return first === last
-      ? `${longDate(first, language)}, ${ALL_DAY[language]}`
-      : `${shortDate(first, language)} ${TO[language]} ${shortDate(last, language)}, ${ALL_DAY[language]}`;
+  const fromMidnight = from === dayStart(first, zone);
+  const toMidnight = to === dayStart(addDays(last, 1), zone);
+  const [start, end] = [clock(from, zone, language), clock(to, zone, language)];
+  const day = shortDate(first, language);
+  if (first !== last) {
+    const days = words.days(day, shortDate(last, language));
+    if (fromMidnight && toMidnight) return `${days}, ${words.allDay}`;
+    return words.over(`${day}, ${start}`, endDayAndClock(to, zone, language));
   }
-  const start = `${shortDate(first, language)}, ${clock(from, zone, language)}`;
-  const end = civilDateAt(to, zone) === first ? "" : `${shortDate(civilDateAt(to, zone), language)}, `;
-  return `${start} ${TO[language]} ${end}${clock(to, zone, language)}`;
+  if (fromMidnight && toMidnight) return `${longDateWithin(first, language)}, ${words.allDay}`;
+  if (fromMidnight) return `${day}, ${words.until(end)}`;
+  return `${day}, ${toMidnight ? words.onwards(start) : words.between(start, end)}`;
 }
 
 function tradesText(company: Company, hold: Hold): string {

@@ -31,7 +31,12 @@ export function clockThere(minute: Minute, zone: string, readerZone: string, lan
 
 /** "Tuesday 8 December", "martes 8 de diciembre". */
 export function longDate(date: CivilDate, language: Language): string {
-  return capitalized(formatDate(date, LONG_DATE[language], LOCALES[language]));
+  return capitalized(longDateWithin(date, language));
+}
+
+/** The same within a sentence: in Spanish a weekday is written small there. */
+export function longDateWithin(date: CivilDate, language: Language): string {
+  return formatDate(date, LONG_DATE[language], LOCALES[language]);
 }
 
 /** "Tue 8 Dec", "mar 8 dic". */

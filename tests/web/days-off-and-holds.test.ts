@@ -112,7 +112,7 @@ describe("changing a hold", () => {
     expect(await house.record.list({ limit: 1 })).toMatchObject([
       {
         sentence:
-          'Hold "rain" changed: time from Wednesday 9 December, all day to Wed 9 Dec, 12:00 am to 12:00 pm.',
+          'Hold "rain" changed: time from Wednesday 9 December, all day to Wed 9 Dec, until 12:00 pm.',
         why: "clears at noon",
       },
     ]);

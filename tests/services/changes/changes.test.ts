@@ -332,7 +332,7 @@ describe("a hold", () => {
       input: { from: "2026-12-09T00:00", to: "2026-12-09T12:00", trades: "all", jobs: "all", why: "rain" },
     });
     expect(changed.sentence).toBe(
-      'Hold "rain" changed: time from Wednesday 9 December, all day to Wed 9 Dec, 12:00 am to 12:00 pm, work from outdoor work to all work.',
+      'Hold "rain" changed: time from Wednesday 9 December, all day to Wed 9 Dec, until 12:00 pm, work from outdoor work to all work.',
     );
     // The start means the same minute as before, so it stays as it was written.
     expect(entryOf(changed.source, ["holds", 0])).toMatchObject({
