@@ -1,19 +1,21 @@
 /**
  * What is printed of a day: the whole board on one page, and a page for each crew that is called out, in its own language.
- * A day with much in it is set smaller, and the fullest one leaves out the reasons of its steps, so that a page is enough.
+ * Each page is set as large as it fits; before its type becomes too small to read by a headlamp, a page says less.
  */
 import type { CivilDate } from "../domain/time.js";
 import { buildDaySheetView, type DaySheetView } from "./day-sheet-view.js";
+import { boardPageHeight, crewPageHeight } from "./print-layout.js";
+import { findSize } from "./print-size.js";
 import type { PublishedPromise } from "./promise.js";
 import type { Reading } from "./reading.js";
 import { longDate, type Language } from "./spoken-time.js";
 import type { StampView } from "./trade-stamp.js";
 
-export type PrintDensity = "plain" | "dense" | "densest";
-
 export interface PrintedSheet {
   readonly sheet: DaySheetView;
-  readonly density: PrintDensity;
+  /** Of its type, in points. */
+  readonly size: number;
+  readonly withReasons: boolean;
 }
 
 export interface PrintedBoardRow {
@@ -38,9 +40,13 @@ export interface PrintedBoard {
   readonly holds: readonly string[];
 }
 
+export interface SetBoard extends PrintedBoard {
+  readonly size: number;
+}
+
 export interface PrintView {
   /** Null where one crew's page alone is printed. */
-  readonly board: PrintedBoard | null;
+  readonly board: SetBoard | null;
   readonly sheets: readonly PrintedSheet[];
   readonly date: CivilDate;
 }
@@ -57,15 +63,15 @@ export function buildPrintView(
     buildDaySheetView(reading, crew, date, today, language, promise);
   const english = crews.map((crew) => sheetOf(crew, "en"));
   const calledOut = english.filter(({ isCalledOut }) => isCalledOut);
-  const isCrowded = calledOut.reduce((sum, { entries }) => sum + entries.length, 0) > MOST_LINES;
+  const boardOf = (workOnly: boolean): PrintedBoard => ({
+    title: longDate(date, "en"),
+    companyName: company.name,
+    rows: calledOut.map((sheet) => toRow(sheet, workOnly)),
+    atHome: english.flatMap(({ isCalledOut, notCalledOut }) => (isCalledOut ? [] : [notCalledOut])),
+    holds: english[0]?.holds ?? [],
+  });
   return {
-    board: {
-      title: longDate(date, "en"),
-      companyName: company.name,
-      rows: calledOut.map((sheet) => toRow(sheet, isCrowded)),
-      atHome: english.flatMap(({ isCalledOut, notCalledOut }) => (isCalledOut ? [] : [notCalledOut])),
-      holds: english[0]?.holds ?? [],
-    },
+    board: setBoard(boardOf(false), boardOf(true)),
     sheets: crews
       .map((crew) => sheetOf(crew, crew.language))
       .filter(({ isCalledOut }) => isCalledOut)
@@ -78,9 +84,6 @@ export function buildPrintView(
 export function buildCrewPrintView(sheet: DaySheetView): PrintView {
   return { board: null, sheets: [toPrinted(sheet)], date: sheet.date };
 }
-
-/** Lines of a board that a letter page takes; beyond them it tells the work alone. */
-const MOST_LINES = 55;
 
 function toRow(sheet: DaySheetView, workOnly: boolean): PrintedBoardRow {
   return {
@@ -108,18 +111,21 @@ function listLines(entries: DaySheetView["entries"], workOnly: boolean): Printed
   });
 }
 
-/** Characters that a letter page takes at the plain size, and at the small one: measured on the demo's sheets. */
-const PLAIN_CHARACTERS = 3_600;
-const DENSE_CHARACTERS = 5_800;
+/** In points: what is still read in a truck. */
+const LEAST_READABLE = 9;
 
+/** In full, or with the work alone where that would be too small. */
+function setBoard(full: PrintedBoard, workOnly: PrintedBoard): SetBoard {
+  const sizeOf = (board: PrintedBoard): number => findSize((width) => boardPageHeight(board, width));
+  const size = sizeOf(full);
+  return size < LEAST_READABLE ? { ...workOnly, size: sizeOf(workOnly) } : { ...full, size };
+}
+
+/** The same of the reasons of its steps. */
 function toPrinted(sheet: DaySheetView): PrintedSheet {
-  const { entries, holds, nextDays } = sheet;
-  const characters = JSON.stringify({
-    entries: entries.map((entry) => Object.values(entry)),
-    holds,
-    nextDays,
-  }).length;
-  const density =
-    characters <= PLAIN_CHARACTERS ? "plain" : characters <= DENSE_CHARACTERS ? "dense" : "densest";
-  return { sheet, density };
+  const sizeOf = (withReasons: boolean): number =>
+    findSize((width) => crewPageHeight(sheet, withReasons, width));
+  const full = sizeOf(true);
+  const withReasons = full >= LEAST_READABLE;
+  return { sheet, size: withReasons ? full : sizeOf(false), withReasons };
 }

@@ -1,7 +1,7 @@
 /** Pages to print: a day of all crews with its board, and one crew's day. */
 import { Router, type Request } from "express";
 import { buildDaySheetView } from "../board/day-sheet-view.js";
-import { buildCrewPrintView, buildPrintView } from "../board/print-view.js";
+import { buildCrewPrintView, buildPrintView, type PrintView } from "../board/print-view.js";
 import { longDate } from "../board/spoken-time.js";
 import type { Desk } from "../services/desk.js";
 import { dateIn } from "./day-shown.js";
@@ -18,7 +18,7 @@ export function printRoutes(desk: Desk): Router {
     const state = desk.current();
     const date = dateIn(req.params.date);
     const view = buildPrintView(crewReadingOf(state), date, state.today, promiseOf(state));
-    renderPage(res, "print", { title: longDate(date, "en"), view });
+    renderPage(res, "print", { title: longDate(date, "en"), view, styleRules: listSizes(view) });
   });
 
   router.get(ROUTES.printCrewDay, (req: Request<{ id: string; date: string }>, res) => {
@@ -32,12 +32,16 @@ export function printRoutes(desk: Desk): Router {
     }
     const language = languageAsked(req) ?? crew.language;
     const sheet = buildDaySheetView(reading, crew, date, state.today, language, promiseOf(state));
-    renderPage(res, "print", {
-      title: `${crew.name}, ${sheet.title}`,
-      view: buildCrewPrintView(sheet),
-      language,
-    });
+    const view = buildCrewPrintView(sheet);
+    const title = `${crew.name}, ${sheet.title}`;
+    renderPage(res, "print", { title, view, language, styleRules: listSizes(view) });
   });
 
   return router;
+}
+
+/** The page's own rules: how large each of its letter pages is set. */
+function listSizes({ board, sheets }: PrintView): string {
+  const sizes = sheets.map(({ size }, index) => `#sheet-${index}{font-size:${size}pt}`);
+  return [...(board === null ? [] : [`#board{font-size:${board.size}pt}`]), ...sizes].join("");
 }
