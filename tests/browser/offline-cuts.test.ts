@@ -23,7 +23,7 @@ import { EDITED_COMPANY } from "../web/editing.js";
 const ROUNDS = 50;
 const SEED = 6;
 const ALDER = { id: "alder", name: "Alder" };
-const REPORT = "/crew/alder/2026-12-04/report";
+const REPORT = "/crew/alder/2026-12-03/report";
 
 describe.runIf(browserAvailable())("in a browser", () => {
   const closings: (() => Promise<unknown>)[] = [];

@@ -82,7 +82,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
       .first()
       .evaluate((thumb) => getComputedStyle(thumb).fontWeight);
     expect(ink).toBe("700");
-    await page.getByRole("link", { name: "Today" }).click();
+    await page.getByRole("link", { name: "Today", exact: true }).click();
     expect(await heading()).toBe("Thursday 3 December");
   });
 

@@ -17,7 +17,7 @@ import { EDITED_COMPANY } from "../web/editing.js";
 
 const ALDER = { id: "alder", name: "Alder" };
 const KEPT = keptOf("alder", ["2026-12-03", "2026-12-04"]);
-const SHEET = "/crew/alder/2026-12-04";
+const SHEET = "/crew/alder/2026-12-03";
 const REPORTS = `${SHEET}/report`;
 /** A busy machine that runs tests gets time. */
 const eventually = <T>(read: () => T) => expect.poll(read, { timeout: 20_000 });
@@ -35,7 +35,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
   let before: { readonly reports: string; readonly photos: string };
 
   beforeAll(async () => {
-    [browser, app] = await Promise.all([openBrowser(), startServer(EDITED_COMPANY, "2026-12-03T16:00", {})]);
+    [browser, app] = await Promise.all([openBrowser(), startServer(EDITED_COMPANY, "2026-12-03T06:30", {})]);
     people = openPeople(app.database, { passwordCost: CHEAP });
     network = await startCutNetwork(app.url);
     link = `${network.url}/link/${good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE))}`;
@@ -101,7 +101,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await tellOnline(on);
   }
 
-  /** "Trim" is under way, "Side the front" is tomorrow's work. */
+  /** "Trim" is under way, "Side the front" comes after it. */
   const taskOf = (title: string, on = page) =>
     on.locator(".report-tasks > li").filter({ has: on.getByRole("heading", { name: title }) });
   const unfold = (what: "hours-left" | "damage") =>
@@ -322,7 +322,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     expect(await page.locator(".said-note").innerText()).toMatch(/^Kept on this phone at/);
     // The copy of the page does not know what its address asks for; a photo goes to its report and its task all the same.
     const report = "5c1f0a2e-6a0b-4a57-9d6e-0a9a3a8f6f11";
-    await open(`/crew/alder/photos?report=${report}&job=harbor-12%2Ft2&date=2026-12-04`);
+    await open(`/crew/alder/photos?report=${report}&job=harbor-12%2Ft2&date=2026-12-03`);
     expect(await page.locator(".kept-notice").count()).toBe(1);
     await send(400, 300);
     await untilWaiting(2);
