@@ -147,7 +147,7 @@ async function serveDesk(
   const people = openPeople(database);
   const invitation = isDemo ? undefined : await people.firstRun();
   const stop = new AbortController();
-  const ripples = openRipples(database);
+  const ripples = openRipples(database, { log: (error) => log.error({ err: error }, "bug") });
   const app = createApp(
     {
       desk,

@@ -25,7 +25,7 @@ import { MovePlanner } from "./move-planner.js";
 import { EMPTY, type DeskDoor, type Standing } from "./desk-door.js";
 import { DeskPlans, type PlanSettings } from "./desk-plans.js";
 import type { Desk, DeskState, MovePreview, MoveToken, PublishInput } from "./desk.js";
-import { DeskWire } from "./desk-wire.js";
+import { DeskWire, type Heard } from "./desk-wire.js";
 import { makePlanChecker, type CheckPlan } from "./plan-checker.js";
 import { startPlanningWorker, type PlanningWorker } from "./planning-worker.js";
 import { findPublication } from "./publication.js";
@@ -93,8 +93,9 @@ class CompanyDesk implements OpenDesk {
     this.#closeWorker = () => (options.worker === undefined ? worker.close() : Promise.resolve());
     this.#store = new CompanyStore(database);
     const log = (error: unknown): void => this.#log(error);
-    const hear = (): void => {
-      this.#catchUp().catch(log);
+    const hear = (what: Heard): void => {
+      if (what === "report-marked") this.#tellListeners();
+      else this.#catchUp().catch(log);
     };
     this.#wire = new DeskWire(database, hear, log);
     this.#plans = new DeskPlans(database, worker, this.#wire, this.#clock, options, log);
@@ -319,6 +320,11 @@ class CompanyDesk implements OpenDesk {
     const before = this.#standing;
     this.#standing = standing;
     if (before?.stored.version === standing.stored.version && before.plan.id === standing.plan.id) return;
+    this.#tellListeners();
+  }
+
+  #tellListeners(): void {
+    if (this.#standing === undefined) return;
     for (const listener of this.#listeners) {
       try {
         listener();

@@ -5,21 +5,25 @@
 import { CHANGES } from "../store/company-store.js";
 import type { Database, HeldConnection } from "../store/database.js";
 import { PLANS } from "../store/plan-store.js";
+import { REPORT_MARKS } from "../store/site-report-store.js";
 
 /** Where a notification is lost with its connection, this is how late it is noticed. */
 const RETRY_MS = 1_000;
 
+/** What a process hears: that the company or its plan may be another one, or that the office has marked a report. */
+export type Heard = "standing" | "report-marked";
+
 export class DeskWire {
   readonly #database: Database;
-  readonly #hear: () => void;
+  readonly #hear: (what: Heard) => void;
   readonly #log: (error: unknown) => void;
   #connection: HeldConnection | undefined;
   #retry: NodeJS.Timeout | undefined;
   #isClosed = false;
   #waiting: (() => void)[] = [];
 
-  /** `hear` is called after each change or plan of any process, also of this one. */
-  constructor(database: Database, hear: () => void, log: (error: unknown) => void) {
+  /** `hear` is called after each change, plan or mark of any process, also of this one. */
+  constructor(database: Database, hear: (what: Heard) => void, log: (error: unknown) => void) {
     this.#database = database;
     this.#hear = hear;
     this.#log = log;
@@ -29,13 +33,17 @@ export class DeskWire {
     const connection = await this.#database.connect();
     if (this.#isClosed) return connection.release();
     this.#connection = connection;
-    connection.onNotification(() => this.#tell());
+    connection.onNotification((channel) => {
+      if (channel === REPORT_MARKS) this.#hear("report-marked");
+      else this.#tell();
+    });
     connection.onLost(() => {
       this.#connection = undefined;
       this.#reopenLater();
     });
     await connection.query(`listen ${CHANGES}`);
     await connection.query(`listen ${PLANS}`);
+    await connection.query(`listen ${REPORT_MARKS}`);
   }
 
   /** Resolves at the next notification, or after a while in which there was none. */
@@ -81,7 +89,7 @@ export class DeskWire {
 
   #tell(): void {
     this.#wake();
-    this.#hear();
+    this.#hear("standing");
   }
 
   #wake(): void {
@@ -95,7 +103,10 @@ export class DeskWire {
     this.#retry = setTimeout(() => {
       this.open().then(
         // What was told meanwhile was told to nobody.
-        () => this.#tell(),
+        () => {
+          this.#tell();
+          this.#hear("report-marked");
+        },
         (error: unknown) => {
           this.#log(error);
           this.#reopenLater();

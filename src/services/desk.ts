@@ -82,8 +82,8 @@ export interface Desk {
   /** What stands; never asked of an empty desk. */
   current(): DeskState;
   /**
-   * Calls back each time when something else stands, whichever process changed it: another version of the company, or
-   * another plan of the same one. What is given back ends it.
+   * Calls back each time when something else stands, whichever process changed it: another version of the company,
+   * another plan of the same one, or a mark of the office on a report. What is given back ends it.
    */
   onChange(listener: () => void): () => void;
   /** Makes a change, puts it on record and plans again; resolves when what stands has it. */

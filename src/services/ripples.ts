@@ -15,7 +15,7 @@ import { AskedThread, threadFile } from "./asked-thread.js";
 export type RipplingReport = Pick<SiteReport, "key" | "version" | "receivedAt">;
 
 export interface Ripples {
-  /** Undefined where there was no plan before it. */
+  /** Undefined where there was no plan before it, or where a bug is in the way, which is told to the log. */
   of(report: RipplingReport): Promise<RippleView | undefined>;
 }
 
@@ -39,14 +39,27 @@ export interface RippleQuestion {
 /** More than the office has open at a time; each is some lines of text. */
 const MOST_REMEMBERED = 1000;
 
+export type RippleThread = AskedThread<RippleQuestion, RippleView>;
+
+/** It begins with the first question. */
+export function startRippleThread(): RippleThread {
+  return new AskedThread(threadFile("ripple-thread"), "working out a ripple");
+}
+
+export interface RippleOptions {
+  /** Where bugs go; standard error where left out. */
+  readonly log?: (error: unknown) => void;
+  /** Of whoever started it; one of its own, which is closed with it, where left out. */
+  readonly thread?: RippleThread;
+}
+
 /** Of a database that has been migrated. */
-export function openRipples(database: Database): OpenRipples {
-  const thread = new AskedThread<RippleQuestion, RippleView>(
-    threadFile("ripple-thread"),
-    "working out a ripple",
-  );
+export function openRipples(database: Database, options: RippleOptions = {}): OpenRipples {
+  const { log = console.error } = options;
+  const thread = options.thread ?? startRippleThread();
   const known = new Map<string, Promise<RippleView | undefined>>();
   let last: Promise<unknown> = Promise.resolve();
+  let isClosed = false;
 
   const workOut = async ({ version, receivedAt }: RipplingReport): Promise<RippleView | undefined> => {
     const [change, plan] = [await findChange(database, version), await findPlanBefore(database, version)];
@@ -64,14 +77,22 @@ export function openRipples(database: Database): OpenRipples {
       const remembered = known.get(key);
       if (remembered !== undefined) return remembered;
       // Whole companies and plans are in memory for each: so one at a time.
-      const found = last.then(() => workOut(report));
-      last = found.catch(() => undefined);
+      const found = last
+        .then(() => workOut(report))
+        .catch((error: unknown) => {
+          if (!isClosed) log(error);
+          // Whoever asks next tries again.
+          known.delete(key);
+          return undefined;
+        });
+      last = found;
       if (known.size >= MOST_REMEMBERED) known.delete(known.keys().next().value ?? "");
       known.set(key, found);
-      // What failed is tried again by whoever asks next.
-      found.catch(() => known.delete(key));
       return found;
     },
-    close: () => thread.close(),
+    close: () => {
+      isClosed = true;
+      return options.thread === undefined ? thread.close() : Promise.resolve();
+    },
   };
 }

@@ -14,7 +14,8 @@ export interface SiteReports {
   ofCrewDay(crew: string, date: CivilDate, zone: string): Promise<readonly SiteReport[]>;
   /** The report of that key. */
   find(key: string): Promise<SiteReport | undefined>;
-  countOpen(): Promise<number>;
+  /** How many the office has not done with, and a number that is another one after each mark of the office. */
+  standing(): Promise<{ readonly open: number; readonly mark: number }>;
   /** Undefined where there is no such report. */
   settle(id: number, by: Actor): Promise<SiteReport | undefined>;
   unsettle(id: number): Promise<SiteReport | undefined>;
@@ -37,7 +38,7 @@ export function openSiteReports(database: Database, clock: Clock = machineClock)
         MOST_SHOWN,
       ),
     find: (key) => findReport(database, key),
-    countOpen: () => store.countOpen(),
+    standing: () => store.standing(),
     settle: (id, by) => store.settle(id, { at: new Date(clock() * 60_000), by: by.personName }),
     unsettle: (id) => store.settle(id, null),
   };
@@ -49,7 +50,7 @@ export const NO_SITE_REPORTS: SiteReports = {
   ofJob: () => Promise.resolve([]),
   ofCrewDay: () => Promise.resolve([]),
   find: () => Promise.resolve(undefined),
-  countOpen: () => Promise.resolve(0),
+  standing: () => Promise.resolve({ open: 0, mark: 0 }),
   settle: () => Promise.resolve(undefined),
   unsettle: () => Promise.resolve(undefined),
 };

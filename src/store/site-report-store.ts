@@ -7,6 +7,9 @@ import type { CivilDate } from "../domain/time.js";
 import type { Database, Queries } from "./database.js";
 import { standsSql } from "./standing-change.js";
 
+/** The channel on which a mark of the office on a report is told. */
+export const REPORT_MARKS = "daylap_report_mark";
+
 export type NewSiteReport = Omit<SiteReport, "id" | "version" | "settledAt" | "settledBy" | "isTakenBack">;
 
 interface Row extends Omit<SiteReport, "body"> {
@@ -113,11 +116,13 @@ export class SiteReportStore {
     );
   }
 
-  async countOpen(): Promise<number> {
-    const [row] = await this.#database.query<{ open: number }>(
-      `select count(*) as open from site_report where ${OPEN}`,
+  /** How many the office has not done with, and a number that is another one after each mark of the office. */
+  async standing(): Promise<{ readonly open: number; readonly mark: number }> {
+    const [row] = await this.#database.query<{ open: number; mark: number }>(
+      `select (select count(*) from site_report where ${OPEN}) as open,
+         case when is_called then last_value else 0 end as mark from site_report_mark`,
     );
-    return row?.open ?? 0;
+    return row ?? { open: 0, mark: 0 };
   }
 
   async find(id: number): Promise<SiteReport | undefined> {
@@ -130,12 +135,16 @@ export class SiteReportStore {
     id: number,
     mark: { readonly at: Date; readonly by: string } | null,
   ): Promise<SiteReport | undefined> {
-    // Whoever was first has settled it.
-    await this.#database.query(
-      `update site_report set settled_at = $2, settled_by = $3
-       where id = $1 and (settled_at is null) = ($2::timestamptz is not null)`,
-      [id, mark?.at ?? null, mark?.by ?? null],
-    );
+    await this.#database.transaction(async (queries) => {
+      // Whoever was first has settled it.
+      const marked = await queries.query(
+        `update site_report set settled_at = $2, settled_by = $3
+         where id = $1 and (settled_at is null) = ($2::timestamptz is not null) returning id`,
+        [id, mark?.at ?? null, mark?.by ?? null],
+      );
+      if (marked.length === 0) return;
+      await queries.query("select nextval('site_report_mark'), pg_notify($1, '')", [REPORT_MARKS]);
+    });
     return this.find(id);
   }
 

@@ -95,9 +95,12 @@ const NOTHING_ON_RECORD: CompanyRecord = {
 };
 const ALWAYS = (): Promise<boolean> => Promise.resolve(true);
 
-function makeLiveStreams(desk: Desk, record: CompanyRecord, { log, stopped }: AppOptions): LiveStreams {
+function makeLiveStreams(
+  { desk, record, reports }: Pick<Required<AppServices>, "desk" | "record" | "reports">,
+  { log, stopped }: AppOptions,
+): LiveStreams {
   const logBug = log ?? logToStandardError;
-  const streams = new LiveStreams(desk, record, (error) => logBug("live", error));
+  const streams = new LiveStreams(desk, record, reports, (error) => logBug("live", error));
   stopped?.addEventListener("abort", () => streams.close());
   return streams;
 }
@@ -154,7 +157,7 @@ export function createApp(
   app.use(needsCompany(desk));
   app.use(crewLinkRoutes(desk, people));
   app.use(houseLinkRoutes(desk, people));
-  app.use(liveRoutes(people, makeLiveStreams(desk, record, options)));
+  app.use(liveRoutes(people, makeLiveStreams({ desk, record, reports }, options)));
   app.use(officeRoutes(desk));
   app.use(jobRoutes(desk, { photos, reports, ripples }));
   app.use(moveRoutes(desk));
@@ -166,7 +169,7 @@ export function createApp(
   app.use(recordRoutes(desk, record, photos));
   // Before the day sheets, whose address has a date in the same place.
   app.use(photoRoutes(desk, photos));
-  app.use(crewReportRoutes(desk, reports));
+  app.use(crewReportRoutes(desk, { reports, ripples }));
   app.use(crewRoutes(desk));
   app.use(printRoutes(desk));
   app.use(holdRoutes(desk));

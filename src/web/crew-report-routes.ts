@@ -11,7 +11,6 @@ import type { Crew } from "../domain/company-schema.js";
 import { parseCivilDate, type CivilDate } from "../domain/time.js";
 import type { Desk } from "../services/desk.js";
 import { OTHER_UNDER_KEY } from "../services/report-action.js";
-import type { SiteReports } from "../services/site-reports.js";
 import { actorForCrew, crewAsked } from "./crew-asked.js";
 import { dateIn, dayShown } from "./day-shown.js";
 import { textOf } from "./form-body.js";
@@ -24,6 +23,7 @@ import { renderPage } from "./page.js";
 import { paths, ROUTES } from "./paths.js";
 import { buildPhotoForm, listPhotoChoices } from "./photo-form.js";
 import { crewReadingOf } from "./reading-of.js";
+import type { ReportSources } from "./report-routes.js";
 import { parseReportForm, readReportKey, toReturned } from "./report-form.js";
 
 interface Shown {
@@ -35,7 +35,10 @@ interface Shown {
 }
 
 /** What a crew says from site. */
-export function crewReportRoutes(desk: Desk, reports: SiteReports): Router {
+export function crewReportRoutes(
+  desk: Desk,
+  { reports, ripples }: Pick<ReportSources, "reports" | "ripples">,
+): Router {
   const router = Router();
   const readBody = urlencoded({ extended: false, limit: "64kb" });
 
@@ -74,6 +77,12 @@ export function crewReportRoutes(desk: Desk, reports: SiteReports): Router {
       // A form that has come back holds what somebody typed: such a page stays as it is.
       ...(returned === null && { live: liveViewFor(res, state, crew.id) }),
     });
+  };
+
+  /** So that the office does not wait for it when it looks. */
+  const workOutRipple = async (key: string): Promise<void> => {
+    const report = await reports.find(key);
+    if (report?.applied === true) await ripples.of(report);
   };
 
   router.get(ROUTES.crewReport, async (req: Request<{ id: string; date: string }>, res) => {
@@ -119,6 +128,7 @@ export function crewReportRoutes(desk: Desk, reports: SiteReports): Router {
       return answerFaulty([{ field: undefined, sentence: words.faults.usedKey }]);
     }
     const { key, date } = input.value;
+    if (taken.value === "taken") workOutRipple(key).catch(() => undefined);
     const sentence = taken.value === "taken" ? words.taken : words.takenBefore;
     if (isScript) res.json({ key, state: taken.value, sentence });
     else res.redirect(303, paths.crewReported(crew.id, date, key, asked));

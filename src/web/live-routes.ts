@@ -6,7 +6,7 @@ import { Router, type Request, type RequestHandler, type Response } from "expres
 import type { People } from "../services/people.js";
 import { findSessionToken, listCrewTokens } from "./cookies.js";
 import type { DeskState } from "../services/desk.js";
-import { liveStampOf, type LiveView } from "./live-stamp.js";
+import { liveStampOf, reportsStampOf, type LiveView } from "./live-stamp.js";
 import type { Listener, LiveStreams } from "./live-streams.js";
 import { paths, ROUTES } from "./paths.js";
 import { whoOf } from "./who.js";
@@ -26,7 +26,12 @@ export function liveRoutes(people: People, streams: LiveStreams): Router {
 /** What a page about `crew`, or about the whole company, needs to listen. */
 export function liveViewFor(res: Response, state: DeskState, crew?: string): LiveView {
   const isCrews = whoOf(res).kind === "crew" && crew !== undefined;
-  return { ...liveStampOf(state), address: isCrews ? paths.crewLive(crew) : paths.live() };
+  const mark: unknown = res.locals["reportsMark"];
+  return {
+    ...liveStampOf(state),
+    address: isCrews ? paths.crewLive(crew) : paths.live(),
+    reports: typeof mark === "number" ? reportsStampOf(mark) : "",
+  };
 }
 
 function listenerOf(people: People, req: Request, res: Response): Listener {

@@ -17,9 +17,16 @@ export function liveStampOf({ version, planId }: Pick<DeskState, "version" | "pl
   return { company: hashOf(`company ${version}`), plan: hashOf(`company ${version} plan ${planId}`) };
 }
 
+/** Of the reports that the office has marked; `mark` is another number after each. */
+export function reportsStampOf(mark: number): string {
+  return hashOf(`reports ${mark}`);
+}
+
 /** What a page needs to keep itself true: where to listen, and what it shows. */
 export interface LiveView extends LiveStamp {
   readonly address: string;
+  /** Of the reports that are settled; empty on a page for a crew. */
+  readonly reports: string;
 }
 
 function hashOf(text: string): string {

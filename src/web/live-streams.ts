@@ -5,8 +5,9 @@
 import type { Response } from "express";
 import type { Desk } from "../services/desk.js";
 import type { CompanyRecord } from "../services/record.js";
+import type { SiteReports } from "../services/site-reports.js";
 import { HttpRefusal } from "./http-refusal.js";
-import { liveStampOf } from "./live-stamp.js";
+import { liveStampOf, reportsStampOf } from "./live-stamp.js";
 
 /** Well below the minute after which proxies cut off what is silent. */
 const TICK_MS = 15_000;
@@ -36,6 +37,7 @@ interface Stream {
 export class LiveStreams {
   readonly #desk: Pick<Desk, "current" | "onChange">;
   readonly #record: Pick<CompanyRecord, "find">;
+  readonly #reports: Pick<SiteReports, "standing">;
   readonly #log: (error: unknown) => void;
   readonly #streams = new Set<Stream>();
   #timer: NodeJS.Timeout | undefined;
@@ -48,10 +50,12 @@ export class LiveStreams {
   constructor(
     desk: Pick<Desk, "current" | "onChange">,
     record: Pick<CompanyRecord, "find">,
+    reports: Pick<SiteReports, "standing">,
     log: (error: unknown) => void,
   ) {
     this.#desk = desk;
     this.#record = record;
+    this.#reports = reports;
     this.#log = log;
   }
 
@@ -112,9 +116,10 @@ export class LiveStreams {
 
   async #tell(streams: readonly Stream[]): Promise<void> {
     const state = this.#desk.current();
-    const by = await this.#makerOf(state.version);
+    const [by, { mark }] = await Promise.all([this.#makerOf(state.version), this.#reports.standing()]);
     const stamp = liveStampOf(state);
-    const forPeople = `event: now\ndata: ${JSON.stringify({ ...stamp, by })}\n\n`;
+    const people = { ...stamp, reports: reportsStampOf(mark), by };
+    const forPeople = `event: now\ndata: ${JSON.stringify(people)}\n\n`;
     const forCrews = `event: now\ndata: ${JSON.stringify(stamp)}\n\n`;
     for (const stream of streams) send(stream, stream.listener.hearsWho ? forPeople : forCrews);
   }

@@ -21,7 +21,7 @@ export function cacheKey(res: Response, what: string): string {
   const who = whoOf(res);
   const reader =
     who.kind === "person"
-      ? [who.person.role, who.isAutomatic, who.person.name, res.locals["openReports"]]
+      ? [who.person.role, who.isAutomatic, who.person.name, res.locals["openReports"], res.locals["reportsMark"]]
       : [who.kind];
   return JSON.stringify([what, ...reader]);
 }

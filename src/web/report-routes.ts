@@ -105,11 +105,15 @@ function hrefOf({ page, fields }: ReportLink): string {
   }
 }
 
-/** Before every page of the office: how many reports are open, for its masthead. A page is worth more than the count. */
+/** Before every page of the office: how many reports are open, for its masthead, and by what an open page tells marks. */
 export function countReports(reports: SiteReports): RequestHandler {
   return async (req, res, next) => {
     const isPage = req.method === "GET" && whoOf(res).kind === "person" && !req.path.startsWith("/live");
-    if (isPage) res.locals["openReports"] = await reports.countOpen().catch(() => 0);
+    // A page is worth more than the count.
+    const standing = isPage ? await reports.standing().catch(() => undefined) : undefined;
+    if (standing !== undefined) {
+      Object.assign(res.locals, { openReports: standing.open, reportsMark: standing.mark });
+    }
     next();
   };
 }

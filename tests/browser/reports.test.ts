@@ -57,8 +57,9 @@ describe.runIf(browserAvailable())("in a browser", () => {
       .getByRole("link", { name: /^Report ?: / })
       .first()
       .tap();
-    await phone.waitForURL(/\/report#task-1$/);
+    await phone.waitForURL(/2026-12-08\/report#task-1$/);
     const first = phone.locator("#task-1");
+    expect(await phone.getByRole("heading", { level: 1 }).textContent()).toBe("Report for Tue 8 Dec");
 
     await first.locator("summary", { hasText: "Stuck" }).tap();
     await first.getByRole("button", { name: "Material" }).tap();
@@ -72,12 +73,17 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await phone.getByRole("status").getByText("3 sheets, 40 labor-hours more").waitFor();
     expect(await phone.getByRole("link", { name: "Add a photo" }).isVisible()).toBe(true);
 
+    // What is done today is said on today's page, which has what was said today for tomorrow as well.
+    await phone.goto(`${app.url}/crew/alder`);
+    await phone.getByRole("link", { name: "Report for today" }).tap();
+    await phone.waitForURL(/2026-12-07\/report$/);
     await phone
       .locator("#task-1")
       .getByRole("button", { name: /^Done ?: / })
       .tap();
     await phone.getByRole("status").getByText("Done").waitFor();
     expect(await phone.locator(".said-list li").count()).toBe(3);
+    expect(await phone.locator(".said-list").textContent()).toContain("Tue 8 Dec");
 
     const office = await openOffice("/reports");
     const reports = office.locator(".office-report");
@@ -88,11 +94,15 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await unfold(office);
     await expectUsable(office, "main .report-actions button, main .report-actions a, main summary");
 
+    const [beside, board] = [await openOffice("/reports"), await openOffice("/")];
     await reports
       .nth(2)
       .getByRole("button", { name: /^Settled/ })
       .click();
-    await office.locator(".masthead .count", { hasText: "2" }).waitFor();
+    for (const page of [office, beside, board]) {
+      await page.locator(".masthead .count", { hasText: "2" }).waitFor();
+    }
+    expect(await beside.locator("section", { hasText: "Not settled" }).locator("li.is-open").count()).toBe(2);
     await phone.reload();
     expect(await phone.locator(".said-list").textContent()).toContain("Seen by the office.");
   });
@@ -100,7 +110,8 @@ describe.runIf(browserAvailable())("in a browser", () => {
   it("a form that was not taken comes back with what was typed, unfolded, and fit for a phone on a roof", async () => {
     const page = await openOffice("/crew/alder/2026-12-08/report", SMALL);
     const task = page.locator("#task-1");
-    await task.locator("summary", { hasText: "Hours left" }).click();
+    await task.locator("summary", { hasText: "Start, done, hours left" }).click();
+    await task.locator("summary", { hasText: /^Hours left/ }).click();
     await task.getByLabel("Or in labor-hours").fill("plenty");
     await task.getByRole("button", { name: /^Send ?: Hours left/ }).click();
     await page.getByRole("alert").waitFor();

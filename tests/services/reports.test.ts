@@ -332,7 +332,7 @@ describe("taking back", () => {
     expect(taskOf(desk, "spruce-14", "t1")?.status).toBe("to-do");
     const reports = openSiteReports(await desks.database());
     expect(await reports.find(report.key)).toMatchObject({ isTakenBack: true });
-    expect(await reports.countOpen()).toBe(0);
+    expect(await reports.standing()).toMatchObject({ open: 0 });
     expect(await desk.report(aReport(DONE, { key: report.key }), NOOR)).toEqual({
       ok: true,
       value: "taken-before",

@@ -1,14 +1,14 @@
 /** What each report from site has moved, as the office reads it: its own part, and neither time's nor the search's. */
-import { afterEach, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import type { RippleView } from "../../src/board/ripple-view.js";
 import { present } from "../../src/domain/result.js";
 import { civilDate, parseInstant, type Minute } from "../../src/domain/time.js";
 import type { OpenDesk } from "../../src/services/company-desk.js";
 import type { ReportInput } from "../../src/services/report-action.js";
-import { openRipples, type OpenRipples } from "../../src/services/ripples.js";
 import { openSiteReports } from "../../src/services/site-reports.js";
 import { aCompany, aCrew, aJob, aTask } from "../support/company-builder.js";
 import { useDesks } from "../support/desk.js";
+import { sharedRipples } from "../support/shared-ripples.js";
 import { aReport, damage, DONE, left, STRETCH } from "../support/site-reports.js";
 
 const at = (wall: string): Minute => present(parseInstant(wall, "America/New_York"), `the time ${wall}`);
@@ -36,27 +36,16 @@ const COVE = { job: "cove-3", task: "c1" };
 
 let now = at("2026-12-03T07:00");
 const desks = useDesks({ clock: () => now, now: () => new Date(now * 60_000) });
-const opened: OpenRipples[] = [];
-afterEach(async () => {
-  for (const ripples of opened.splice(0)) await ripples.close();
-});
-
 async function open(): Promise<OpenDesk> {
   now = at("2026-12-03T07:00");
   return desks.open(COMPANY);
-}
-
-async function openFresh(): Promise<OpenRipples> {
-  const ripples = openRipples(await desks.database());
-  opened.push(ripples);
-  return ripples;
 }
 
 /** What of a report the office reads, by somebody who has not asked before. */
 async function rippleOf(input: ReportInput): Promise<RippleView | undefined> {
   const reports = openSiteReports(await desks.database());
   const report = present(await reports.find(input.key), "the report that was taken");
-  return (await openFresh()).of(report);
+  return sharedRipples(await desks.database()).of(report);
 }
 
 async function say(desk: OpenDesk, input: ReportInput): Promise<ReportInput> {
@@ -129,7 +118,7 @@ describe("the ripple of a report", () => {
     const desk = await open();
     const { key } = await say(desk, aReport(left(30)));
     const report = present(await openSiteReports(await desks.database()).find(key), "the report");
-    const ripples = await openFresh();
+    const ripples = sharedRipples(await desks.database());
     const [one, other] = await Promise.all([ripples.of(report), ripples.of(report)]);
     expect(one).toBeDefined();
     expect(other).toBe(one);
@@ -138,6 +127,6 @@ describe("the ripple of a report", () => {
   it("of a change that there was no plan before is unknown", async () => {
     await open();
     const report = { key: "", version: 1, receivedAt: new Date(now * 60_000) };
-    expect(await (await openFresh()).of(report)).toBeUndefined();
+    expect(await sharedRipples(await desks.database()).of(report)).toBeUndefined();
   });
 });

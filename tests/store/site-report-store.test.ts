@@ -100,8 +100,10 @@ describe.each(listTestEngines())("reports on %s", (engine) => {
     await write({ key: OTHER_KEY });
     await store.settle(2, { at: REPORT.receivedAt, by: "Robin" });
     expect((await store.list(10)).map(({ id }) => id)).toEqual([1, 2]);
-    expect(await store.countOpen()).toBe(1);
+    expect(await store.standing()).toMatchObject({ open: 1 });
+    const { mark } = await store.standing();
     expect(await store.settle(2, null)).toMatchObject({ settledAt: null, settledBy: null });
+    expect((await store.standing()).mark).not.toBe(mark);
     expect((await store.list(10)).map(({ id }) => id)).toEqual([2, 1]);
   });
 
@@ -116,7 +118,7 @@ describe.each(listTestEngines())("reports on %s", (engine) => {
     const version = await write({});
     const undo = await write(undefined, version);
     expect(await findReport(database, KEY)).toMatchObject({ isTakenBack: true });
-    expect(await store.countOpen()).toBe(0);
+    expect(await store.standing()).toMatchObject({ open: 0 });
     expect(await listReportsOfTask(database, "spruce-14", "t1")).toEqual([]);
     expect(await listReportsSince(database, 0, ["spruce-14/t1"])).toEqual([]);
     await write(undefined, undo);

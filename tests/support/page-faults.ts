@@ -83,7 +83,9 @@ function listCovered(page: Page): Promise<readonly string[]> {
     const room = bar.getBoundingClientRect().top;
     // One that takes more than there is room for, less what is kept free around it, is seen in half of the room at least.
     const isCovered = (control: Element): boolean => {
-      const { top, bottom, height } = control.getBoundingClientRect();
+      const { top, bottom: end, height } = control.getBoundingClientRect();
+      // Of a text of several lines a browser shows the one that is written in.
+      const bottom = control.matches("textarea") ? top + height / Number(control.getAttribute("rows")) : end;
       return bottom > room + 0.5 && (height < room * 0.8 || room - top < room / 2);
     };
     const controls = [

@@ -20,11 +20,11 @@ import { openFeeds } from "../../src/services/feeds.js";
 import { openPeople } from "../../src/services/people.js";
 import { openPhotos } from "../../src/services/photos.js";
 import { openRecord } from "../../src/services/record.js";
-import { openRipples } from "../../src/services/ripples.js";
 import { openSiteReports } from "../../src/services/site-reports.js";
 import { openDatabase, type Database } from "../../src/store/database.js";
 import { createApp, type AppOptions } from "../../src/web/app.js";
 import { makeTestDatabase } from "./database.js";
+import { sharedRipples } from "./shared-ripples.js";
 import { sharedWorker } from "./shared-worker.js";
 
 const ZONE = "America/New_York";
@@ -70,7 +70,7 @@ export async function startServer(
         calls: openCalls(database),
         feeds: openFeeds(database),
         photos: openPhotos(database, clock),
-        ripples: openRipples(database),
+        ripples: sharedRipples(database),
         reports: openSiteReports(database, clock),
       },
       { clock, ...options },

@@ -12,10 +12,10 @@ import type { OpenDesk } from "../../src/services/company-desk.js";
 import { openPeople } from "../../src/services/people.js";
 import { openPhotos } from "../../src/services/photos.js";
 import { openRecord, type CompanyRecord } from "../../src/services/record.js";
-import { openRipples } from "../../src/services/ripples.js";
 import { openSiteReports } from "../../src/services/site-reports.js";
 import { aCompany, aCrew, aJob, aTask, aWait } from "../support/company-builder.js";
 import { CASEY, useDesks } from "../support/desk.js";
+import { sharedRipples } from "../support/shared-ripples.js";
 import { startAppWith, TEST_OWNER, type RunningApp } from "./running-app.js";
 
 export const AFTERNOON = present(parseInstant("2026-12-03T16:00", "America/New_York"), "the afternoon");
@@ -77,7 +77,7 @@ export function useEditing(): { open(company?: unknown): Promise<Editing> } {
           record,
           calls: openCalls(database, () => new Date(AFTERNOON * 60_000)),
           photos: openPhotos(database, makeFixedClock(AFTERNOON)),
-          ripples: openRipples(database),
+          ripples: sharedRipples(database),
           reports: openSiteReports(database, makeFixedClock(AFTERNOON)),
         },
         { automatic: TEST_OWNER, clock: makeFixedClock(AFTERNOON) },

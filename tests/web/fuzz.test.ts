@@ -13,7 +13,6 @@ import { openDesk, type OpenDesk } from "../../src/services/company-desk.js";
 import { openPeople, type People } from "../../src/services/people.js";
 import { openPhotos } from "../../src/services/photos.js";
 import { openRecord } from "../../src/services/record.js";
-import { openRipples } from "../../src/services/ripples.js";
 import { openSiteReports } from "../../src/services/site-reports.js";
 import { openDatabase, type Database } from "../../src/store/database.js";
 import { findAccess, type Asker } from "../../src/web/access.js";
@@ -22,6 +21,7 @@ import { ROUTES } from "../../src/web/paths.js";
 import { demoCompany, EVENING } from "../services/demo-company.js";
 import { makeTestDatabase, type TestDatabase } from "../support/database.js";
 import { CHEAP, COMMAND_LINE, makeMember } from "../support/people.js";
+import { sharedRipples } from "../support/shared-ripples.js";
 import { Visitor } from "./visitor.js";
 
 const REQUESTS = 10_000;
@@ -52,7 +52,7 @@ beforeAll(async () => {
       calls: openCalls(database),
       photos: openPhotos(database),
       reports: openSiteReports(database),
-      ripples: openRipples(database),
+      ripples: sharedRipples(database),
     },
     { log: (_reference, error) => bugs.push(error) },
   );

@@ -5,9 +5,11 @@ import { makeFixedClock } from "../../src/services/clock.js";
 import type { OpenDesk } from "../../src/services/company-desk.js";
 import { openPeople } from "../../src/services/people.js";
 import { openRecord } from "../../src/services/record.js";
+import { NO_SITE_REPORTS, openSiteReports } from "../../src/services/site-reports.js";
 import { LiveStreams } from "../../src/web/live-streams.js";
 import { CASEY, ROBIN, useDesks } from "../support/desk.js";
 import { CHEAP, COMMAND_LINE, good, makeMember } from "../support/people.js";
+import { aReport, DONE } from "../support/site-reports.js";
 import { AFTERNOON, EDITED_COMPANY } from "./editing.js";
 import { startAppWith, type RunningApp } from "./running-app.js";
 import { Visitor } from "./visitor.js";
@@ -61,9 +63,10 @@ class Stream {
 async function start(desk: OpenDesk, options: { stopped?: AbortSignal } = {}) {
   const database = await desks.database();
   const people = openPeople(database, { passwordCost: CHEAP });
-  const app = await startAppWith({ desk, people, record: openRecord(database) }, options);
+  const reports = openSiteReports(database);
+  const app = await startAppWith({ desk, people, record: openRecord(database), reports }, options);
   apps.push(app);
-  return { app, people };
+  return { app, people, reports };
 }
 
 function signedIn(app: RunningApp, token: string): Visitor {
@@ -135,6 +138,22 @@ describe("a stream", () => {
       expect(text).not.toContain("Robin");
     }
     expect(dataIn(first)).not.toEqual(dataIn(second));
+  });
+
+  it("tells people of a mark on a report, wherever it was made, and the pages that show it by their stamp", async () => {
+    const desk = await desks.open(EDITED_COMPANY);
+    const { app, people, reports } = await start(desk);
+    const visitor = signedIn(app, (await makeMember(people, "dispatcher")).token);
+    good(await desk.report(aReport(DONE, { at: { job: "harbor-12", task: "t2" } }), ROBIN));
+    const reportsOf = (text: string) => (dataIn(text) as { reports: string }).reports;
+    const stream = Stream.open(await visitor.get("/live"));
+    const first = await stream.until(NOW);
+    expect(await visitor.textOf("/reports")).toContain(`data-reports="${reportsOf(first)}"`);
+    await reports.settle(1, CASEY);
+    const second = await stream.until(NOW);
+    expect(reportsOf(second)).not.toBe(reportsOf(first));
+    expect(dataIn(second)).toEqual({ ...(dataIn(first) as object), reports: reportsOf(second) });
+    expect(await visitor.textOf("/")).toContain(`data-reports="${reportsOf(second)}"`);
   });
 
   it("is refused to whoever is not signed in, and to the phone of another crew", async () => {
@@ -248,7 +267,12 @@ it("a desk that tells of nothing has no timer and no listener", () => {
       return () => undefined;
     },
   };
-  const idle = new LiveStreams(desk, { find: () => Promise.resolve(undefined) }, () => undefined);
+  const idle = new LiveStreams(
+    desk,
+    { find: () => Promise.resolve(undefined) },
+    NO_SITE_REPORTS,
+    () => undefined,
+  );
   expect(idle.count).toBe(0);
   expect(calls).toEqual([]);
   idle.close();

@@ -3,7 +3,7 @@
  * the middle of a form. It says when it has lost touch, and when it is back. Without script a page is as true as when it
  * was loaded.
  */
-import { isBusy, showPage } from "./renew.js";
+import { isBusy, showCounts, showPage } from "./renew.js";
 
 /** The server says every 15 seconds that it is there; after this long without a word it is not. */
 const SILENCE_MS = 40_000;
@@ -15,6 +15,8 @@ const SPREAD_MS = 400;
 const NEWS_LASTS_MS = 12_000;
 const ASK_AGAIN_MS = 700;
 const MOST_ASKED_AGAIN = 5;
+/** What is worked out behind a page takes moments. */
+const REST_MS = 2000;
 
 const WORDS = {
   en: {
@@ -135,13 +137,20 @@ function renewSoon() {
 async function renew() {
   if (latest === undefined || isClosed) return;
   const isNews = latest.company !== main.dataset.company;
-  if (!isNews && latest.plan === main.dataset.plan) return;
+  const isBetter = !isNews && latest.plan !== main.dataset.plan;
+  const isMarked = latest.reports !== main.dataset.reports;
+  const isOther = isNews || isBetter || isMarked;
+  if (!isOther && !isIncomplete()) return;
   if (!isNews && document.querySelector(".board-scroll, .nobody") !== null) {
     // Nobody reads a board that moves: a better plan of the same work waits until it is asked for.
-    if (document.querySelector(".planning") === null) say(words.better, { link: words.show });
+    if (isBetter && document.querySelector(".planning") === null) say(words.better, { link: words.show });
+    if (isMarked) {
+      const page = await fetchPage();
+      if (page.ok) showCounts(await page.text());
+    }
     return;
   }
-  if (isBusy()) return wait();
+  if (isBusy()) return isNews || isBetter ? wait() : lookForRest();
   const asked = latest;
   const answer = await fetchPage();
   if (!answer.ok) return wait();
@@ -152,11 +161,19 @@ async function renew() {
   unseen = new Set();
   followPlanning().catch(() => undefined);
   document.dispatchEvent(new CustomEvent("page-renewed"));
-  if (differs && !isTold) say(words.changed(who, clockOf(Date.now())), { lastsMs: NEWS_LASTS_MS });
+  if (differs && !isTold && isOther) say(words.changed(who, clockOf(Date.now())), { lastsMs: NEWS_LASTS_MS });
   // What was heard meanwhile may be newer than the page that came; and another process may hear of a change a bit later.
   if (latest !== asked) renewSoon();
   else if (main.dataset.company === latest.company) behind = 0;
   else if (behind++ < MOST_ASKED_AGAIN) setTimeout(renewSoon, ASK_AGAIN_MS);
+  lookForRest();
+}
+
+/** Whether something on the page was still being worked out. */
+const isIncomplete = () => document.querySelector("main [data-to-come]") !== null;
+
+function lookForRest() {
+  if (isIncomplete()) setTimeout(renewSoon, REST_MS);
 }
 
 /** A crew's page has no line about the search, and does without its script. */
@@ -211,5 +228,6 @@ window.addEventListener("offline", () => {
 });
 window.addEventListener("online", look);
 setInterval(look, LOOK_EVERY_MS);
+lookForRest();
 followPlanning().catch(() => undefined);
 connect();

@@ -38,9 +38,22 @@ export function showPage(html) {
   const focusKey = main.contains(focused) ? keyAround(focused) : undefined;
   takeRules(rules);
   document.title = page.title;
+  updateMasthead(page);
   updateElement(main, next);
   if (focusKey !== undefined && document.activeElement !== focused) focusAgain(main, focusKey);
   return main.innerHTML !== before;
+}
+
+/** Shows no more of the page than what the masthead counts, as of which stamp. */
+export function showCounts(html) {
+  const page = new DOMParser().parseFromString(html.replace(OWN_RULES, ""), "text/html");
+  updateMasthead(page);
+  document.querySelector("main").dataset.reports = page.querySelector("main").dataset.reports;
+}
+
+function updateMasthead(page) {
+  const [old, next] = [document, page].map((one) => one.querySelector(".masthead nav"));
+  if (old !== null && next !== null) updateElement(old, next);
 }
 
 /** The rules of the page's own style element. The content policy names that element by its hash; a sheet made here needs none. */
