@@ -18,6 +18,9 @@ export const CUTS = [
 ] as const;
 export type Cut = (typeof CUTS)[number];
 
+/** Nobody waits for pictures and type before she says something. */
+const SOON = { waitUntil: "domcontentloaded" } as const;
+
 export interface CutRounds {
   readonly network: CutNetwork;
   /** Switches the phone on again, on the same profile, with no page of the app open yet. */
@@ -46,7 +49,7 @@ export async function runCutRounds(
   let said = 0;
   let phone = await switchOn();
   let { page } = phone;
-  await page.goto(address);
+  await page.goto(address, SOON);
 
   const sayAFew = async (most: number): Promise<void> => {
     for (let left = 1 + random.below(most); left > 0; left -= 1) {
@@ -58,7 +61,7 @@ export async function runCutRounds(
     const next = await page.context().newPage();
     await page.close();
     page = next;
-    await page.goto(address);
+    await page.goto(address, SOON);
   };
   const turn = async (isOff: boolean): Promise<void> => {
     network.be(isOff ? "away" : "there");
@@ -92,7 +95,7 @@ export async function runCutRounds(
       await phone.switchOff();
       phone = await switchOn();
       ({ page } = phone);
-      await page.goto(address);
+      await page.goto(address, SOON);
       network.be("there");
     },
     "server killed": async () => {
@@ -104,12 +107,12 @@ export async function runCutRounds(
 
   for (let round = 0; round < rounds; round += 1) {
     // The costly ones now and then, the others mostly.
-    const cut = CUTS[random.below(8)] ?? CUTS[random.below(3)] ?? "no signal";
+    const cut = CUTS[random.below(14)] ?? CUTS[random.below(3)] ?? "no signal";
     made[cut] += 1;
     await cuts[cut]();
-    await sleep(random.below(300));
+    await sleep(random.below(150));
   }
-  await page.goto(address);
+  await page.goto(address, SOON);
   await page.locator(".said li:not(.said-taken)").first().waitFor({ state: "detached", timeout: 60_000 });
   await phone.close();
   return { made, said };
