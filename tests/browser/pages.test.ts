@@ -253,7 +253,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
       expect(Math.max(...lines)).toBeLessThanOrEqual(2);
       await page.getByRole("link", { name: "Español" }).click();
       expect(await page.locator("html").getAttribute("lang")).toBe("es");
-      await page.getByRole("link", { name: "Hoy" }).click();
+      await page.getByRole("link", { name: "Hoy", exact: true }).click();
       expect(await page.locator("h1").textContent()).toBe("Lunes 7 de diciembre");
     });
 
