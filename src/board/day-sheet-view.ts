@@ -17,7 +17,7 @@ import { listNextDays, type NextDayView } from "./next-days.js";
 import type { PublishedPromise } from "./promise.js";
 import { findStanding, isSheetPublished } from "./promised-reading.js";
 import { instantOf, listHouses, type Reading } from "./reading.js";
-import { clock, clockThere, duration, longDate, type Language } from "./spoken-time.js";
+import { clock, clockThere, duration, longDate, shortDate, type Language } from "./spoken-time.js";
 import { sayStanding } from "./standing-words.js";
 import { WORDS, type Words } from "./words.js";
 
@@ -56,6 +56,9 @@ export interface DaySheetView extends LanguageChoice {
   readonly nextDays: readonly NextDayView[];
   readonly today: CivilDate;
   readonly tomorrow: CivilDate;
+  /** Both by their dates, for a copy of the sheet that is read on a later day. */
+  readonly todayByDate: string;
+  readonly tomorrowByDate: string;
   /** The day on which the button at the bottom lets the crew report. */
   readonly reportDate: CivilDate;
   readonly reportWords: string;
@@ -85,6 +88,7 @@ export function buildDaySheetView(
   const standing = sayStanding(reading, promise, crew.id, { date, today }, language);
   const entries = listEntries(reading, blocks, date, language);
   const start = startsAtYard ? reading.company.company.yard : (firstHouse?.site ?? null);
+  const tomorrow = addDays(today, 1);
   const reportDate = findReportDay(reading, crew, date, today);
 
   return {
@@ -115,7 +119,9 @@ export function buildDaySheetView(
     deferral: DEFERRAL[language],
     nextDays: listNextDays(reading, crew, date, isPublished, language),
     today,
-    tomorrow: addDays(today, 1),
+    tomorrow,
+    todayByDate: shortDate(today, language),
+    tomorrowByDate: shortDate(tomorrow, language),
     reportDate,
     reportWords: reportDate === date ? words.report : words.reportToday,
   };

@@ -117,6 +117,23 @@ describe.runIf(browserAvailable())("in a browser", () => {
     expect(await page.locator("html").getAttribute("lang")).toBe("en");
   });
 
+  it("a copy that is read on its own day speaks of that, and no more of the day before as today", async () => {
+    const other = await openOtherPhone();
+    const buttons = async () =>
+      (await other.locator(".thumbs a").allInnerTexts()).map((text) => text.replace(/\s+/g, " "));
+    await other.goto(link);
+    await waitUntilKept(other, KEPT);
+    network.be("away");
+    await other.clock.setFixedTime("2026-12-03T16:30:00-05:00");
+    await other.goto(network.url + TOMORROW);
+    expect(await buttons()).toEqual(["Today", "Tomorrow", "Report for today", "Español"]);
+    await other.clock.setFixedTime("2026-12-04T06:30:00-05:00");
+    await other.reload();
+    expect(await buttons()).toEqual(["Thu 3 Dec", "Fri 4 Dec", "Report", "Español"]);
+    await other.locator(".thumbs").getByRole("link", { name: "Report" }).click();
+    expect(await other.locator("h1").innerText()).toBe("Report for Fri 4 Dec");
+  });
+
   it("a copy that is there in one language only says so in both, and is never shown for the other", async () => {
     const other = await openOtherPhone();
     await other.goto(link);

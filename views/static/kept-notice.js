@@ -1,6 +1,6 @@
 /*
  * Where the service worker has shown a kept page, asks for the page itself until it comes, and takes the line about the
- * copy away with it.
+ * copy away with it. On a copy that was made on an earlier day, "today" is another one by now.
  */
 import { isBusy, showPage } from "./renew.js";
 
@@ -12,6 +12,7 @@ export function followKeptPage(box) {
   const isKept = () => !notice.hidden;
   const hasNoCopy = document.querySelector("main .not-kept") !== null;
   if (!isKept() && !hasNoCopy) return;
+  if (isKept() && isLaterThan(box.dataset.today)) nameDays();
   const asking = setInterval(ask, ASK_EVERY_MS);
   window.addEventListener("online", ask);
 
@@ -34,5 +35,20 @@ export function followKeptPage(box) {
     clearInterval(asking);
     window.removeEventListener("online", ask);
     document.dispatchEvent(new CustomEvent("page-renewed"));
+  }
+}
+
+/** By the phone's own clock and zone. */
+function isLaterThan(date) {
+  const now = new Date();
+  const parts = [now.getFullYear(), now.getMonth() + 1, now.getDate()];
+  return parts.map((part) => String(part).padStart(2, "0")).join("-") > date;
+}
+
+/** Links that speak of today and tomorrow name their days, and a report is about the day of the sheet. */
+function nameDays() {
+  for (const link of document.querySelectorAll("[data-later]")) {
+    link.textContent = link.dataset.later;
+    link.href = link.dataset.laterHref ?? link.href;
   }
 }
