@@ -4,7 +4,8 @@
  * only pieces of work are published, these are held, and around them the day is a forecast as long as the plan has them.
  */
 import { addDays, daysBetween, type CivilDate } from "../domain/time.js";
-import type { Plan, PlanBlock } from "../domain/plan-format.js";
+import type { Plan, PlanBlock, PlanDay } from "../domain/plan-format.js";
+import { lightOfPieces } from "./light-of-pieces.js";
 import type { PublishedPromise } from "./promise.js";
 import { buildReading, type Reading } from "./reading.js";
 import { DateReader } from "../planner/ways-out/planned-work.js";
@@ -88,11 +89,20 @@ export function buildPromisedReading(reading: Reading, promise: PublishedPromise
   );
   const past = [...new Set((company.published ?? []).map(dateOf))].filter((date) => date < today);
   const goneBy: PlanBlock[] = [];
-  for (const { id } of company.crews) {
+  const before = promise.by?.plan ?? plan;
+  const days: PlanDay[] = [];
+  for (const crew of company.crews) {
+    const { id } = crew;
     for (const date of [...past, ...held]) {
       const standing = findStanding(promise, id, date, today);
       if (isSheetPublished(standing)) {
-        shown.set(`${id} ${date}`, promise.publishedOn(id, date).map(toPlanBlock));
+        const published = promise.publishedOn(id, date);
+        shown.set(`${id} ${date}`, published.map(toPlanBlock));
+        days.push(
+          ...(promise.isWhole
+            ? before.days.filter((day) => day.crew === id && day.date === date)
+            : lightOfPieces(reading, crew, date, published)),
+        );
       } else if (standing === "work-holds") goneBy.push(...listGoneBy(reading, promise, id, date, dates));
     }
   }
@@ -103,14 +113,10 @@ export function buildPromisedReading(reading: Reading, promise: PublishedPromise
     ...published,
     ...goneBy,
   ];
-  const before = promise.by?.plan ?? plan;
   return buildReading(company, {
     ...plan,
     blocks,
-    days: [
-      ...plan.days.filter((day) => !isShown(day.crew, day.date)),
-      ...before.days.filter((day) => isShown(day.crew, day.date)),
-    ],
+    days: [...plan.days.filter((day) => !isShown(day.crew, day.date)), ...days],
     tasks: listTasks(plan, before, published),
   });
 }

@@ -167,6 +167,9 @@ describe("where only pieces of work are published, a crew's phone", () => {
     const sheet = sheetOf(delayed());
     expect(sheet).toMatchObject({ isCalledOut: true, isPublished: true, startTime: "7:46 am" });
     expect(kindsOf(sheet)).toBe("work 7:46 am, work 12:30 pm");
+    // No plan has figures of it: the sun, the shift to 3:30 and half an hour of cleanup have.
+    expect(sheet.toolsDown).toEqual([{ label: "Tools down by", time: "3:00 pm" }]);
+    expect(sheet.lightLine).toBe("19 min of light in hand after the shift");
     expect(sheet.standing).toContain("The office has another plan for this day by now");
   });
 
