@@ -55,7 +55,7 @@ export function buildPromise(reading: Reading, by: PublishedBy | null, today: Ci
   const promised = groupByDay(published ?? [], dates);
   const planned = groupByDay(plan.blocks, dates);
   const isWhole = isWholePublished(company, by);
-  const work = readWork(company, plan.blocks);
+  const work = readWork(company, published === null ? [] : plan.blocks);
   const publishedOn = (crew: string, date: CivilDate): readonly PublishedBlock[] =>
     promised.get(dayKey(crew, date)) ?? [];
   return {
