@@ -4,10 +4,11 @@
  */
 import type { Response } from "express";
 import type { Plan } from "../domain/plan-format.js";
+import type { PackedText } from "./packing.js";
 import { whoOf } from "./who.js";
 
 export interface FinishedPage {
-  readonly html: string;
+  readonly html: PackedText;
   readonly contentPolicy: string;
 }
 
@@ -21,7 +22,13 @@ export function cacheKey(res: Response, what: string): string {
   const who = whoOf(res);
   const reader =
     who.kind === "person"
-      ? [who.person.role, who.isAutomatic, who.person.name, res.locals["openReports"], res.locals["reportsMark"]]
+      ? [
+          who.person.role,
+          who.isAutomatic,
+          who.person.name,
+          res.locals["openReports"],
+          res.locals["reportsMark"],
+        ]
       : [who.kind];
   return JSON.stringify([what, ...reader]);
 }

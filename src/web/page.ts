@@ -7,7 +7,8 @@ import type { Plan } from "../domain/plan-format.js";
 import { invariant } from "../domain/result.js";
 import type { LiveView } from "./live-stamp.js";
 import type { OfflineView } from "./offline-copy.js";
-import { cacheKey, findFinished, keepFinished } from "./page-cache.js";
+import { encodingFor, PackedText } from "./packing.js";
+import { cacheKey, findFinished, keepFinished, type FinishedPage } from "./page-cache.js";
 import { contentPolicy } from "./security.js";
 
 /** The templates under views/pages. */
@@ -116,14 +117,32 @@ export function renderPageOf(
   const key = cacheKey(res, `${page} ${what}`);
   const finished = findFinished(plan, key);
   if (finished !== undefined) {
-    res.set("Cache-Control", "no-store").set("Content-Security-Policy", finished.contentPolicy);
-    res.type("html").send(finished.html);
+    sendFinished(res, finished);
     return;
   }
   render(res, page, makeLocals(), (html) => {
-    keepFinished(plan, key, { html, contentPolicy: res.get("Content-Security-Policy") ?? "" });
-    res.send(html);
+    const made = { html: new PackedText(html), contentPolicy: res.get("Content-Security-Policy") ?? "" };
+    keepFinished(plan, key, made);
+    sendFinished(res, made);
   });
+}
+
+function sendFinished(res: Response, { html, contentPolicy: policy }: FinishedPage): void {
+  const encoding = encodingFor(res.req);
+  const send = (bytes: Buffer): void => {
+    if (encoding !== "identity") res.set("Content-Encoding", encoding);
+    res.set({ "Cache-Control": "no-store", "Content-Security-Policy": policy, Vary: "Accept-Encoding" });
+    res.type("html").send(bytes);
+  };
+  html
+    .in(encoding)
+    .then(send)
+    .catch((error: unknown) => fail(res, error));
+}
+
+/** To the error page: what fails after the route has returned, nobody else would catch. */
+function fail(res: Response, error: unknown): void {
+  res.req.next?.(error);
 }
 
 function render(res: Response, page: PageName, locals: PageLocals, send: (html: string) => void): void {
@@ -143,7 +162,7 @@ function render(res: Response, page: PageName, locals: PageLocals, send: (html: 
   };
   res.render("layout", all, (error: unknown, html: string) => {
     // A template that fails is a bug, which the error page tells.
-    if (error instanceof Error) throw error;
-    send(html);
+    if (error instanceof Error) fail(res, error);
+    else send(html);
   });
 }

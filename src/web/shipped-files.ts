@@ -8,8 +8,8 @@ import { readdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, extname, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { promisify } from "node:util";
-import { brotliCompress, constants, gzip } from "node:zlib";
+import { constants } from "node:zlib";
+import { PackedText } from "./packing.js";
 
 /** views lies beside src and beside dist. */
 export const VIEWS_FOLDER = fileURLToPath(new URL("../../views", import.meta.url));
@@ -20,13 +20,11 @@ const TYPES: Readonly<Record<string, string>> = {
   ".svg": "image/svg+xml",
 };
 
-export type FileEncoding = "br" | "gzip" | "identity";
-
 export interface ShippedFile {
   readonly type: string;
   /** Of its text, in letters that an HTTP header takes. */
   readonly digest: string;
-  packed(encoding: FileEncoding): Promise<Buffer>;
+  readonly packed: PackedText;
 }
 
 interface Shipped {
@@ -64,34 +62,12 @@ function readFiles(): Shipped {
 }
 
 function makeFile(type: string, text: string): ShippedFile {
-  const bytes = Buffer.from(text);
-  const digest = createHash("sha256").update(bytes).digest("base64url").slice(0, 12);
-  const made = new Map<FileEncoding, Promise<Buffer>>();
-  return {
-    type,
-    digest,
-    packed(encoding) {
-      const known = made.get(encoding) ?? pack(bytes, encoding);
-      made.set(encoding, known);
-      return known;
-    },
-  };
+  const digest = createHash("sha256").update(text).digest("base64url").slice(0, 12);
+  return { type, digest, packed: new PackedText(text, constants.BROTLI_MAX_QUALITY) };
 }
 
 /** Of those alone that have their lines to themselves: what else looks like a comment may be part of a text. */
 export function withoutComments(text: string, extension: string): string {
   const withoutBlocks = text.replaceAll(/^[ \t]*\/\*(?:(?!\*\/)[^])*\*\/[ \t]*\n/gm, "");
   return extension === ".js" ? withoutBlocks.replaceAll(/^[ \t]*\/\/.*\n/gm, "") : withoutBlocks;
-}
-
-const packGzip = promisify(gzip);
-const packBrotli = promisify(brotliCompress);
-
-function pack(bytes: Buffer, encoding: FileEncoding): Promise<Buffer> {
-  if (encoding === "br") {
-    return packBrotli(bytes, { params: { [constants.BROTLI_PARAM_QUALITY]: constants.BROTLI_MAX_QUALITY } });
-  }
-  return encoding === "gzip"
-    ? packGzip(bytes, { level: constants.Z_BEST_COMPRESSION })
-    : Promise.resolve(bytes);
 }

@@ -5,10 +5,11 @@
  */
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
-import express, { type Request, type RequestHandler } from "express";
+import express, { type RequestHandler } from "express";
+import { encodingFor } from "./packing.js";
 import { ROUTES } from "./paths.js";
 import { contentPolicy, NO_SNIFFING } from "./security.js";
-import { fileStamp, findFile, type FileEncoding } from "./shipped-files.js";
+import { fileStamp, findFile } from "./shipped-files.js";
 
 const FACE = "@fontsource/atkinson-hyperlegible-next";
 /** The service worker of crews' pages. It may ask for scopes outside its folder; WORKER_SCOPES says for which it does. */
@@ -53,9 +54,5 @@ const serveFile: RequestHandler = async (req, res, next) => {
     res.set({ "Service-Worker-Allowed": "/", "Content-Security-Policy": contentPolicy("") });
   if (name.endsWith(".svg")) res.set("Content-Security-Policy", "default-src 'none'");
   if (encoding !== "identity") res.set("Content-Encoding", encoding);
-  res.send(await file.packed(encoding));
+  res.send(await file.packed.in(encoding));
 };
-
-function encodingFor(req: Request): FileEncoding {
-  return (["br", "gzip"] as const).find((encoding) => req.acceptsEncodings(encoding)) ?? "identity";
-}
