@@ -32,7 +32,10 @@ export function gate(people: People, { automatic }: GateOptions = {}): RequestHa
   return async (req, res, next) => {
     res.set("Cache-Control", "no-store");
     const matches = findAccess(req.method, req.path);
-    const who = automatic === undefined ? await findWho(people, req) : findAutomatic(automatic, req);
+    const who =
+      automatic === undefined
+        ? await findWho(people, req)
+        : await findAutomatic(people, automatic, matches, req);
     admit(res, who);
     if (matches.length === 0) {
       throw new HttpRefusal(404, `There is no page at ${req.path}.`, `No hay ninguna página en ${req.path}.`);
@@ -46,6 +49,11 @@ async function findWho(people: People, req: Request): Promise<Who> {
   const token = findSessionToken(req);
   const person = token === undefined ? undefined : await people.session(token, !isByScript(req));
   if (person !== undefined) return { kind: "person", person, isAutomatic: false };
+  return findCrew(people, req);
+}
+
+/** Whose links the browser has opened, where they are still good. */
+async function findCrew(people: People, req: Request): Promise<Who> {
   const links = await Promise.all(
     listCrewTokens(req).map((crewToken) => people.openPrivateLink("crew", crewToken)),
   );
@@ -62,12 +70,28 @@ function isByScript(req: Request): boolean {
 const RENEWAL_HEADER = "x-page-renewal";
 
 /**
+ * Whoever has opened a crew's link is that crew's phone on the pages of that crew, in the demo too: how else would a
+ * visitor see what a phone keeps without signal? Everywhere else she is the demo's person.
+ *
  * A page of another site could give its own name this machine's address and so speak to the demo in its visitor's
  * browser (DNS rebinding); but then the browser names that other host.
  */
-function findAutomatic(person: Person, req: Request): Who {
-  if (OWN_MACHINE.has(req.hostname)) return { kind: "person", person, isAutomatic: true };
-  throw new HttpRefusal(403, "The demo answers only on its own machine. Open it at 127.0.0.1 or localhost.");
+async function findAutomatic(
+  people: People,
+  person: Person,
+  matches: readonly AccessMatch[],
+  req: Request,
+): Promise<Who> {
+  if (!OWN_MACHINE.has(req.hostname)) {
+    throw new HttpRefusal(
+      403,
+      "The demo answers only on its own machine. Open it at 127.0.0.1 or localhost.",
+    );
+  }
+  const isOfCrews = matches.length > 0 && matches.every(({ row }) => row.may.includes("crew-lead"));
+  const crew = isOfCrews ? await findCrew(people, req) : NOBODY;
+  const isTheirs = crew.kind === "crew" && matches.every((match) => isAllowed(crew, match));
+  return isTheirs ? crew : { kind: "person", person, isAutomatic: true };
 }
 
 function admit(res: Response, who: Who): void {

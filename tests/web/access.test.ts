@@ -2,7 +2,7 @@
 import { readFile } from "node:fs/promises";
 import type { Express } from "express";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { ROLES, type Role } from "../../src/domain/person.js";
+import { ROLES, type Person, type Role } from "../../src/domain/person.js";
 import { present } from "../../src/domain/result.js";
 import { civilDate, minuteAt } from "../../src/domain/time.js";
 import type { Desk } from "../../src/services/desk.js";
@@ -284,21 +284,49 @@ it("nobody is let through where it cannot be found out who asks", async () => {
   }
 });
 
+const DEMO_PERSON: Person = {
+  id: 0,
+  name: "Demo",
+  account: "demo",
+  role: "owner",
+  version: 1,
+  hasPassword: false,
+  isDisabled: false,
+};
+
 describe("the demo", () => {
+  it("takes whoever has opened a crew's link for that crew's phone, on its pages and as long as the link is good", async () => {
+    const made = await makeTestDatabase();
+    const database = openDatabase(made.url);
+    const people = openPeople(database, { passwordCost: CHEAP });
+    const app = await startAppWith({ desk: aDesk(), people }, { automatic: DEMO_PERSON });
+    const alder = { id: "alder", name: "Alder" };
+    try {
+      const visitor = new Visitor(app);
+      const isPhone = async (path: string) => (await visitor.textOf(path)).includes('class="offline"');
+      expect(await isPhone("/crew/alder")).toBe(false);
+      await visitor.get(`/link/${good(await people.makePrivateLink("crew", alder, COMMAND_LINE))}`);
+      for (const rest of ["", "/2026-12-08", "/2026-12-08/report", "/photos"]) {
+        expect(await isPhone(`/crew/alder${rest}`), rest).toBe(true);
+      }
+      expect(await visitor.textOf("/crew/alder")).not.toContain("This crew is out");
+      expect(await isPhone("/crew/birch")).toBe(false);
+      expect(await visitor.textOf("/crew/birch")).toContain("This crew is out");
+      expect(await visitor.textOf("/")).toContain("Demo (owner)");
+      good(await people.revokePrivateLink("crew", alder, COMMAND_LINE));
+      expect(await isPhone("/crew/alder")).toBe(false);
+      expect((await visitor.get("/crew/alder")).status).toBe(200);
+    } finally {
+      await app.close();
+      await database.close();
+      await made.drop();
+    }
+  });
+
   it("answers under no other name than its own machine's", async () => {
     const app = await startAppWith(
       { desk: aDesk(), people: peopleWithoutDatabase() },
-      {
-        automatic: {
-          id: 0,
-          name: "Demo",
-          account: "demo",
-          role: "owner",
-          version: 1,
-          hasPassword: false,
-          isDisabled: false,
-        },
-      },
+      { automatic: DEMO_PERSON },
     );
     try {
       // fetch does not let a header name another host.
@@ -324,17 +352,7 @@ describe("the demo", () => {
   it("has no account to look after and offers none", async () => {
     const app = await startAppWith(
       { desk: aDesk(), people: peopleWithoutDatabase() },
-      {
-        automatic: {
-          id: 0,
-          name: "Demo",
-          account: "demo",
-          role: "owner",
-          version: 1,
-          hasPassword: false,
-          isDisabled: false,
-        },
-      },
+      { automatic: DEMO_PERSON },
     );
     try {
       expect((await app.get("/account")).status).toBe(403);
