@@ -36,7 +36,9 @@ const ADDRESS = /^\/(?:([\w-]{8})\/)?((?:idb\/)?[\w.-]+)$/;
 const serveFile: RequestHandler = async (req, res, next) => {
   const [, stamp, name = ""] = ADDRESS.exec(req.path) ?? [];
   const file = req.method === "GET" || req.method === "HEAD" ? findFile(name) : undefined;
-  if (file === undefined) {
+  // A worker whose parts the browser has of another version would be a mixture of both.
+  const isOtherWorker = name === WORKER && stamp !== undefined && stamp !== fileStamp();
+  if (file === undefined || isOtherWorker) {
     next();
     return;
   }

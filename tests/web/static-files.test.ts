@@ -64,6 +64,11 @@ it("under the stamp of another version, or under none, a file is as it is now, a
   }
 });
 
+it("the worker is not there under the stamp of another version, whose parts the browser may still have", async () => {
+  expect((await app.get("/static/AAAAAAAA/offline-worker.js")).status).toBe(404);
+  expect((await app.get("/static/offline-worker.js")).status).toBe(200);
+});
+
 it("the worker goes by the policy of pages, and the icon, opened as a page, may do nothing", async () => {
   const worker = await app.get(paths.file("offline-worker.js"));
   expect(worker.headers.get("content-security-policy")).toContain("default-src 'self'; script-src 'self'");

@@ -12,6 +12,7 @@ const SHORTEST_PAUSE_MS = 2000;
 const LONGEST_PAUSE_MS = 60_000;
 /** Many phones open their pages at the same minute of the morning. One that keeps nothing yet does not wait. */
 const SPREAD_MS = 4000;
+const SETTLES_MS = 4000;
 
 /** The element of views/partials/offline.ejs. */
 export const box = document.querySelector(".offline");
@@ -24,6 +25,7 @@ const isFirstVisit = !workers?.controller;
 
 let pause = SHORTEST_PAUSE_MS;
 let waking;
+let keeping;
 let isSending = false;
 let isMore = false;
 
@@ -80,13 +82,13 @@ async function tellWorker(message) {
   registration?.active?.postMessage(message);
 }
 
-/** The pages of today and tomorrow, as of what this page shows. */
-function keepPages() {
+/** As of what this page shows. A plan that has just changed may change again: the search for a better one goes on. */
+function keepPages(wait) {
   const { company, plan } = document.querySelector("main").dataset;
   if (company === undefined) return;
   const keep = { addresses: JSON.parse(box.dataset.keep), stamp: `${company}.${plan}.${box.dataset.today}` };
-  const wait = isFirstVisit ? 0 : Math.random() * SPREAD_MS;
-  setTimeout(() => tellWorker({ keep }), wait);
+  clearTimeout(keeping);
+  keeping = setTimeout(() => tellWorker({ keep }), wait);
 }
 
 const show = makeSaidList(box, words, sendNow);
@@ -96,11 +98,13 @@ window.addEventListener("pageshow", sendNow);
 document.addEventListener("visibilitychange", () => {
   if (!document.hidden) sendNow();
 });
-const options = { type: "module", updateViaCache: "none" };
-workers?.register(box.dataset.worker, { ...options, scope }).then(keepPages, () => undefined);
+// What the worker imports never changes under its address.
+const options = { type: "module", updateViaCache: "imports" };
+const keepSoon = () => keepPages(isFirstVisit ? 0 : Math.random() * SPREAD_MS);
+workers?.register(box.dataset.worker, { ...options, scope }).then(keepSoon, () => undefined);
 workers?.register(box.dataset.worker, { ...options, scope: box.dataset.links }).catch(() => undefined);
 // What a worker of an earlier version has kept, the one that takes over may not read.
-workers?.addEventListener("controllerchange", keepPages);
-document.addEventListener("page-renewed", keepPages);
+workers?.addEventListener("controllerchange", keepSoon);
+document.addEventListener("page-renewed", () => keepPages(SETTLES_MS + Math.random() * SPREAD_MS));
 followKeptPage(box);
 show();
