@@ -3,7 +3,7 @@
  * met, what it moved, and where to go on.
  */
 import { zoneOfJob, type Company } from "../domain/company-schema.js";
-import type { SiteReport } from "../domain/site-report.js";
+import { isAboutAnotherDay, type SiteReport } from "../domain/site-report.js";
 import { civilDateAt, minuteOfDate, type CivilDate } from "../domain/time.js";
 import { taskTitle } from "./board-tags.js";
 import { saidWords } from "./report-said.js";
@@ -101,8 +101,8 @@ function sayWhen(report: SiteReport, zone: string): string {
 }
 
 /** Of a task on another day than it was said on; a report of the day names its day anyway. */
-function isOfAnotherDay({ date, saidAt, jobId }: SiteReport, zone: string): boolean {
-  return jobId !== null && date !== saidOn(saidAt, zone);
+function isOfAnotherDay({ date, saidAt, jobId, body }: SiteReport, zone: string): boolean {
+  return jobId !== null && isAboutAnotherDay(body.kind, date, saidOn(saidAt, zone));
 }
 
 const saidOn = (saidAt: Date, zone: string): CivilDate => civilDateAt(minuteOfDate(saidAt), zone);

@@ -70,6 +70,11 @@ export const DAY_KINDS: ReadonlySet<ReportKind> = new Set(["stretch", "short-han
 /** Kinds that say how far a task has come: of several, the one said last holds. */
 export const PROGRESS_KINDS: ReadonlySet<ReportKind> = new Set(["start", "done", "hours-left"]);
 
+/** Whether what was said is about another day: how far a task has come is so when it is said, on whichever page. */
+export function isAboutAnotherDay(kind: ReportKind, date: CivilDate, saidOn: CivilDate): boolean {
+  return date < saidOn || (date > saidOn && !PROGRESS_KINDS.has(kind));
+}
+
 /** What a report has met where the forecast could not simply take it in: which crews read in their language. */
 export const MET = [
   "other-crew",

@@ -169,6 +169,14 @@ describe("a report", () => {
     expect(change?.sentence).toBe("Alder, Fri 4 Dec, Side the front at 14 Spruce Lane: Stuck: Material.");
   });
 
+  it("of done is of the moment at which it was said, also from the page of a later day", async () => {
+    const { desk, say } = await open();
+    await say(aReport(DONE, { date: civilDate("2026-12-04") }));
+    expect(taskOf(desk, "spruce-14", "t1")).toMatchObject({ finishedAt: "2026-12-03T10:00" });
+    const [change] = await listChanges(await desks.database(), { limit: 1 });
+    expect(change?.sentence).toBe("Alder, Side the front at 14 Spruce Lane: Done.");
+  });
+
   it("of being stuck weeks ahead holds nothing yet", async () => {
     const { desk, say } = await open();
     const report = await say(aReport(STUCK, { date: civilDate("2026-12-18") }));

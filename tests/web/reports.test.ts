@@ -41,6 +41,14 @@ describe("the page on which a crew reports", () => {
     }
   });
 
+  it("of a day that is over lets done and damage be said, and nothing that would hold or change that day", async () => {
+    const site = await editing.open(EDITED_COMPANY);
+    const html = await site.page("/crew/alder/2026-12-02/report");
+    const kinds = [...html.matchAll(/name="kind" value="([^"]+)"/g)].map(([, kind]) => kind);
+    expect(new Set(kinds)).toEqual(new Set(["done", "hours-left", "damage"]));
+    expect(html).toContain('href="/crew/alder/2026-12-03/report">Report for Thu 3 Dec</a>');
+  });
+
   it("is made anew for each reader, for no two forms may have one key", async () => {
     const site = await editing.open(EDITED_COMPANY);
     const read = async () =>
@@ -191,6 +199,10 @@ describe("the office", () => {
     const open = await editing.open(EDITED_COMPANY);
     await say(open, fields({ kind: "damage", what: "sheathing", area: "left", unit: "sheets", hours: "60" }));
     await say(open, fields({ kind: "damage", what: "framing", unit: "feet", note: "sill is gone" }));
+    await say(
+      open,
+      fields({ kind: "stuck", reason: "customer", job: "harbor-12", task: "t1", date: "2026-12-04" }),
+    );
     await say(open, fields(), "birch");
     await say(open, fields({ kind: "stretch", date: "2026-12-04" }));
     await say(open, fields({ kind: "short-handed", missing: "1", date: "2026-12-04" }));
@@ -199,6 +211,8 @@ describe("the office", () => {
     await expect.poll(() => open.page("/reports"), { timeout: 20_000 }).toMatch(pattern);
     const html = await open.page("/reports");
     expect(html).toContain("with every crew keeping its order");
+    expect(html).toContain("Said Thu 3 Dec, 4:00 pm by Robin for Fri 4 Dec.");
+    expect(html).toContain("The forecast holds this work until the end of Fri 4 Dec.");
     expect(await open.page("/jobs/harbor-12")).toMatch(pattern);
     expect(html).toContain("/slip?slip=task-added&amp;place=after%3Aharbor-12%2Ft2");
     expect(html).toContain("the crew could not say how many hours it takes");

@@ -10,7 +10,7 @@ import { saidWords } from "../../board/report-said.js";
 import { dayAndClock, shortDate } from "../../board/spoken-time.js";
 import { zoneOfJob, type Company, type Crew, type Job, type Task } from "../../domain/company-schema.js";
 import type { Source } from "../../domain/company-parts.js";
-import { PROGRESS_KINDS, type Met, type ReportBody } from "../../domain/site-report.js";
+import { isAboutAnotherDay, PROGRESS_KINDS, type Met, type ReportBody } from "../../domain/site-report.js";
 import {
   addDays,
   civilDateAt,
@@ -94,8 +94,8 @@ export function sayReport(company: Company, { crew, date, at, body, saidMinute }
   const job = company.jobs.find(({ id }) => id === at.job);
   const task = job?.tasks.find(({ id }) => id === at.task);
   const title = task === undefined ? `task ${at.task}` : taskTitle(task.title, task.area);
-  const isOfThatDay = civilDateAt(saidMinute, company.company.timeZone) === date;
-  const day = isOfThatDay ? "" : `${shortDate(date, "en")}, `;
+  const saidOn = civilDateAt(saidMinute, company.company.timeZone);
+  const day = isAboutAnotherDay(body.kind, date, saidOn) ? `${shortDate(date, "en")}, ` : "";
   return `${crew.name}, ${day}${title} at ${job?.name ?? at.job}: ${saidWords(body, "en")}.${note}`;
 }
 
