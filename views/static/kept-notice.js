@@ -6,6 +6,15 @@ import { isBusy, showPage } from "./renew.js";
 
 const ASK_EVERY_MS = 10_000;
 
+/**
+ * Whoever has asked for a page again keeps her place on it, which is below the line that has come on top: but that the page
+ * is an old one matters more than her place.
+ */
+function bringIntoView(notice) {
+  if (performance.getEntriesByType("navigation")[0]?.type !== "reload") return;
+  window.addEventListener("load", () => requestAnimationFrame(() => notice.scrollIntoView()));
+}
+
 /** @param {HTMLElement} box the element of views/partials/offline.ejs */
 export function followKeptPage(box) {
   const notice = box.querySelector(".kept-notice");
@@ -13,6 +22,7 @@ export function followKeptPage(box) {
   const hasNoCopy = document.querySelector("main .not-kept") !== null;
   if (!isKept() && !hasNoCopy) return;
   if (isKept() && isLaterThan(box.dataset.today)) nameDays();
+  if (isKept()) bringIntoView(notice);
   const asking = setInterval(ask, ASK_EVERY_MS);
   window.addEventListener("online", ask);
 
