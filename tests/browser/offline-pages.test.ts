@@ -1,64 +1,46 @@
 /** A crew's pages in a real browser without signal: what the phone keeps, what it says of it, and what it throws away. */
-import type { Browser, BrowserContext, BrowserContextOptions, Page } from "playwright-core";
+import type { BrowserContext, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { openPeople, type People } from "../../src/services/people.js";
 import { paths } from "../../src/web/paths.js";
-import { browserAvailable, openBrowser } from "../support/browser.js";
+import { browserAvailable } from "../support/browser.js";
+import { KEPT_OF_ALDER as KEPT, startCrewPhone, type CrewPhoneRig } from "../support/crew-phone-rig.js";
 import { keptOf, listKeptPages, PHONE, waitUntilKept } from "../support/crew-phone.js";
-import { startCutNetwork, type CutNetwork } from "../support/cut-network.js";
+import type { CutNetwork } from "../support/cut-network.js";
 import { ROBIN } from "../support/desk.js";
 import { expectUsable, listAccessFaults } from "../support/page-faults.js";
-import { CHEAP, COMMAND_LINE, good, makeMember, PASSWORD } from "../support/people.js";
-import { startServer, type TestServer } from "../support/server.js";
-import { EDITED_COMPANY } from "../web/editing.js";
+import { COMMAND_LINE, good, makeMember, PASSWORD } from "../support/people.js";
 
-/** Today and tomorrow of the company's clock. */
-const KEPT = keptOf("alder", ["2026-12-03", "2026-12-04"]);
 const TODAY = "/crew/alder/2026-12-03";
 const TOMORROW = "/crew/alder/2026-12-04";
 
 describe.runIf(browserAvailable())("in a browser", () => {
-  let browser: Browser;
-  let app: TestServer;
-  let people: People;
+  let rig: CrewPhoneRig;
   let network: CutNetwork;
-  let phone: BrowserContext;
   let link: string;
   /** A page of a phone that has opened the crew's link once, and keeps what it is to keep; there is signal. */
   let page: Page;
   const contexts: BrowserContext[] = [];
 
   beforeAll(async () => {
-    [browser, app] = await Promise.all([openBrowser(), startServer(EDITED_COMPANY, "2026-12-03T16:00", {})]);
-    people = openPeople(app.database, { passwordCost: CHEAP });
-    network = await startCutNetwork(app.url);
-    link = `${network.url}/link/${good(await people.makePrivateLink("crew", { id: "alder", name: "Alder" }, COMMAND_LINE))}`;
-    phone = await browser.newContext(PHONE);
-    const first = await phone.newPage();
-    await first.goto(link);
-    await waitUntilKept(first, KEPT);
-    await first.close();
+    rig = await startCrewPhone("2026-12-03T16:00");
+    ({ network, link } = rig);
   });
   beforeEach(async () => {
     network.be("there");
-    page = await phone.newPage();
+    page = await rig.phone.newPage();
   });
   afterEach(async () => {
     await page.close();
     for (const context of contexts.splice(0)) await context.close();
   });
-  afterAll(async () => {
-    await browser.close();
-    await network.close();
-    await app.stop();
-  });
+  afterAll(() => rig.close());
 
   const open = (path: string) => page.goto(network.url + path);
   const heading = (): Promise<string> => page.locator("h1").innerText();
   const main = (): Promise<string> => page.getByRole("main").innerText();
 
   async function openOtherPhone(options: BrowserContextOptions = PHONE): Promise<Page> {
-    const context = await browser.newContext(options);
+    const context = await rig.browser.newContext(options);
     contexts.push(context);
     return context.newPage();
   }
@@ -202,7 +184,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     network.be("away");
     await open(TOMORROW);
     const input = { from: "2026-12-04T06:00", to: "2026-12-04T12:00", trades: "all", jobs: "all" } as const;
-    good(await app.desk.make({ kind: "hold-added", input: { ...input, why: "ice on the road" } }, ROBIN));
+    good(await rig.app.desk.make({ kind: "hold-added", input: { ...input, why: "ice on the road" } }, ROBIN));
     network.be("there");
     await page.evaluate(() => window.dispatchEvent(new Event("online")));
     await page.locator(".kept-notice").waitFor({ state: "hidden", timeout: 20_000 });
@@ -263,10 +245,10 @@ describe.runIf(browserAvailable())("in a browser", () => {
   it("where the link is taken back, what is kept of that crew goes", async () => {
     const birch = { id: "birch", name: "Birch" };
     const other = await openOtherPhone();
-    const token = good(await people.makePrivateLink("crew", birch, COMMAND_LINE));
+    const token = good(await rig.people.makePrivateLink("crew", birch, COMMAND_LINE));
     await other.goto(`${network.url}/link/${token}`);
     await waitUntilKept(other, keptOf("birch", ["2026-12-03", "2026-12-04"]));
-    good(await people.revokePrivateLink("crew", birch, COMMAND_LINE));
+    good(await rig.people.revokePrivateLink("crew", birch, COMMAND_LINE));
     await other.goto(`${network.url}/crew/birch/2026-12-04`);
     expect(await other.getByRole("main").innerText()).toContain("This link opens nothing any more");
     await waitUntilKept(other, []);
@@ -286,7 +268,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await waitUntilKept(other, KEPT);
     await other.goto(`${network.url}/crew/birch/2026-12-04`);
     expect(await other.getByRole("main").innerText()).toContain("your own crew, and nothing else");
-    await makeMember(people, "owner");
+    await makeMember(rig.people, "owner");
     await other.goto(`${network.url}/sign-in`);
     await other.getByLabel("Account", { exact: true }).fill("owner");
     await other.getByLabel("Password", { exact: true }).fill(PASSWORD);

@@ -2,70 +2,52 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Browser, BrowserContext, Page } from "playwright-core";
+import type { Page } from "playwright-core";
 import sharp from "sharp";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { openPeople, type People } from "../../src/services/people.js";
-import { browserAvailable, openBrowser } from "../support/browser.js";
-import { keptOf, listKeptPages, PHONE, waitUntilKept } from "../support/crew-phone.js";
-import { startCutNetwork, type CutNetwork } from "../support/cut-network.js";
+import { browserAvailable } from "../support/browser.js";
+import { ALDER, KEPT_OF_ALDER, startCrewPhone, type CrewPhoneRig } from "../support/crew-phone-rig.js";
+import { listKeptPages, PHONE, waitUntilKept } from "../support/crew-phone.js";
+import type { CutNetwork } from "../support/cut-network.js";
 import { expectUsable } from "../support/page-faults.js";
-import { CHEAP, COMMAND_LINE, good } from "../support/people.js";
+import { COMMAND_LINE, good } from "../support/people.js";
 import { switchOn } from "../support/phone-browser.js";
-import { startServer, type TestServer } from "../support/server.js";
-import { EDITED_COMPANY } from "../web/editing.js";
 
-const ALDER = { id: "alder", name: "Alder" };
-const KEPT = keptOf("alder", ["2026-12-03", "2026-12-04"]);
 const SHEET = "/crew/alder/2026-12-03";
 const REPORTS = `${SHEET}/report`;
 /** A busy machine that runs tests gets time. */
 const eventually = <T>(read: () => T) => expect.poll(read, { timeout: 20_000 });
 
 describe.runIf(browserAvailable())("in a browser", () => {
-  let browser: Browser;
-  let app: TestServer;
-  let people: People;
+  let rig: CrewPhoneRig;
   let network: CutNetwork;
   let link: string;
-  let phone: BrowserContext;
   /** Of a phone that has opened the crew's link once, and keeps its pages; there is signal. */
   let page: Page;
   /** What the server has of the tests before. */
   let before: { readonly reports: string; readonly photos: string };
 
   beforeAll(async () => {
-    [browser, app] = await Promise.all([openBrowser(), startServer(EDITED_COMPANY, "2026-12-03T06:30", {})]);
-    people = openPeople(app.database, { passwordCost: CHEAP });
-    network = await startCutNetwork(app.url);
-    link = `${network.url}/link/${good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE))}`;
-    phone = await browser.newContext(PHONE);
-    const first = await phone.newPage();
-    await first.goto(link);
-    await waitUntilKept(first, KEPT);
-    await first.close();
+    rig = await startCrewPhone("2026-12-03T06:30");
+    ({ network, link } = rig);
   });
   beforeEach(async () => {
     network.be("there");
-    const [row] = await app.database.query<{ reports: string; photos: string }>(
+    const [row] = await rig.app.database.query<{ reports: string; photos: string }>(
       `select coalesce((select max(id) from site_report), 0)::text as reports,
          coalesce((select max(id) from photo), 0)::text as photos`,
     );
     before = row ?? { reports: "0", photos: "0" };
-    page = await phone.newPage();
+    page = await rig.phone.newPage();
   });
   afterEach(async () => {
     // What one test leaves behind is not said again in the next.
-    for (const left of phone.pages()) {
+    for (const left of rig.phone.pages()) {
       await left.evaluate(forget).catch(() => undefined);
       await left.close();
     }
   });
-  afterAll(async () => {
-    await browser.close();
-    await network.close();
-    await app.stop();
-  });
+  afterAll(() => rig.close());
 
   const forget = (): Promise<unknown> =>
     new Promise((resolve) => {
@@ -78,7 +60,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
 
   /** What has come to the server in this test, in the order in which it came. */
   async function listTaken(): Promise<readonly string[]> {
-    const rows = await app.database.query<{ kind: string; task_id: string | null; hours: string | null }>(
+    const rows = await rig.app.database.query<{ kind: string; task_id: string | null; hours: string | null }>(
       "select kind, task_id, body->>'hours' as hours from site_report where id > $1 order by id",
       [before.reports],
     );
@@ -123,7 +105,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     input.setInputFiles({ name: "IMG_1.jpg", mimeType: "image/jpeg", buffer: await aPhoto(width, height) });
   /** Photos that have come to the server in this test, in the order in which they came. */
   const listPhotos = () =>
-    app.database.query<{ job: string; task: string | null; report: string | null; size: string }>(
+    rig.app.database.query<{ job: string; task: string | null; report: string | null; size: string }>(
       `select job_id as job, task_id as task, report_key as report, width || ' x ' || height as size
        from photo where id > $1 order by id`,
       [before.photos],
@@ -176,7 +158,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     let own = await turnOn();
     try {
       await own.page.goto(link);
-      await waitUntilKept(own.page, KEPT);
+      await waitUntilKept(own.page, KEPT_OF_ALDER);
       // The link was opened some time ago: by now the browser has written its cookie down.
       await own.close();
       own = await turnOn();
@@ -221,7 +203,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     network.be("away");
     for (const hours of ["1", "2", "3", "4"]) await sayHours(hours);
     await untilWaiting(4);
-    const other = await phone.newPage();
+    const other = await rig.phone.newPage();
     await open(REPORTS, other);
     await untilWaiting(4, other);
     network.be("there");
@@ -301,7 +283,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await goOnline();
     await untilSent();
     expect(await listTaken()).toEqual(["damage t2"]);
-    const [report] = await app.database.query<{ key: string }>(
+    const [report] = await rig.app.database.query<{ key: string }>(
       "select key from site_report order by id desc limit 1",
     );
     expect(await listPhotos()).toEqual([
@@ -363,7 +345,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
 
   it("where the link is taken back the pages go, and what was said stays with a sentence until a new link is opened", async () => {
     await open(REPORTS);
-    good(await people.revokePrivateLink("crew", ALDER, COMMAND_LINE));
+    good(await rig.people.revokePrivateLink("crew", ALDER, COMMAND_LINE));
     await sayHours("2");
     await page.locator(".said-closed").waitFor();
     expect(await page.locator(".said-closed .said-state").innerText()).toMatch(
@@ -373,14 +355,14 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await page.reload();
     expect(await page.getByRole("main").innerText()).toContain("This link opens nothing any more");
     expect(await listTaken()).toEqual([]);
-    link = `${network.url}/link/${good(await people.makePrivateLink("crew", ALDER, COMMAND_LINE))}`;
+    link = `${network.url}/link/${good(await rig.people.makePrivateLink("crew", ALDER, COMMAND_LINE))}`;
     await page.goto(link);
     await untilSent();
     await eventually(listTaken).toEqual(["hours-left t2 2"]);
   });
 
   it("with script off the forms do the same while there is signal", async () => {
-    const context = await browser.newContext({ ...PHONE, javaScriptEnabled: false });
+    const context = await rig.browser.newContext({ ...PHONE, javaScriptEnabled: false });
     const plain = await context.newPage();
     await plain.goto(link);
     await open(REPORTS, plain);
