@@ -116,9 +116,11 @@ export class LiveStreams {
 
   async #tell(streams: readonly Stream[]): Promise<void> {
     const state = this.#desk.current();
-    const [by, { mark }] = await Promise.all([this.#makerOf(state.version), this.#reports.standing()]);
+    // That a change is told matters more than the marks: where they cannot be read, no page shows others.
+    const marks = this.#reports.standing().then(({ mark }) => ({ reports: reportsStampOf(mark) }));
+    const [by, marked] = await Promise.all([this.#makerOf(state.version), marks.catch(() => ({}))]);
     const stamp = liveStampOf(state);
-    const people = { ...stamp, reports: reportsStampOf(mark), by };
+    const people = { ...stamp, ...marked, by };
     const forPeople = `event: now\ndata: ${JSON.stringify(people)}\n\n`;
     const forCrews = `event: now\ndata: ${JSON.stringify(stamp)}\n\n`;
     for (const stream of streams) send(stream, stream.listener.hearsWho ? forPeople : forCrews);

@@ -6,6 +6,7 @@ import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { present } from "../../src/domain/result.js";
 import { runDaylap, startCommand, waitForOutput } from "../support/command.js";
 import { aCompany } from "../support/company-builder.js";
 import { makeServerFolder, removeServerFolder } from "../support/server-folder.js";
@@ -41,10 +42,14 @@ describe("daylap serve --demo", () => {
   it("ends the streams of open pages when it is stopped, and does not wait for who listens", async () => {
     const { child, ended } = startCommand(DEMO);
     const [, url = ""] = await waitForOutput(child, ended, /Daylap is at (http:\S+)\n/);
-    const stream = await fetch(new URL("/live", url));
-    child.kill("SIGTERM");
-    // The server ends it; cut off after the grace, it would be an error.
-    expect(await stream.text()).toMatch(/^retry: \d+\n\nevent: now\n/);
+    const { body } = await fetch(new URL("/live", url));
+    let text = "";
+    for await (const part of present(body, "a stream").pipeThrough(new TextDecoderStream())) {
+      text += part;
+      if (text.includes("event: now")) child.kill("SIGTERM");
+    }
+    // The server has ended it; cut off after the grace, it would be an error.
+    expect(text).toMatch(/^retry: \d+\n\nevent: now\n/);
     expect(await ended).toMatchObject({ code: 0, err: "" });
   });
 

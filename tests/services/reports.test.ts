@@ -162,7 +162,7 @@ describe("a report", () => {
     expect(
       desk
         .current()
-        .plan.blocks.filter(({ task }) => task === "t1")[0]
+        .plan.blocks.find(({ task }) => task === "t1")
         ?.start.slice(0, 10),
     ).toBe("2026-12-07");
     const [change] = await listChanges(await desks.database(), { limit: 1 });

@@ -138,7 +138,7 @@ async function renew() {
   if (latest === undefined || isClosed) return;
   const isNews = latest.company !== main.dataset.company;
   const isBetter = !isNews && latest.plan !== main.dataset.plan;
-  const isMarked = latest.reports !== main.dataset.reports;
+  const isMarked = latest.reports !== undefined && latest.reports !== main.dataset.reports;
   const isOther = isNews || isBetter || isMarked;
   if (!isOther && !isIncomplete()) return;
   if (!isNews && document.querySelector(".board-scroll, .nobody") !== null) {
