@@ -178,6 +178,12 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await page.evaluate(() => window.dispatchEvent(new Event("online")));
     await page.locator("article.crew-page").waitFor({ timeout: 20_000 });
     expect(await page.locator("link[href$='print.css']").count()).toBe(1);
+    // Also where it turns out that there is no such page.
+    network.be("away");
+    await open("/crew/alder/no/such/page");
+    network.be("there");
+    await page.evaluate(() => window.dispatchEvent(new Event("online")));
+    await page.getByText("There is no page at").waitFor({ timeout: 20_000 });
   });
 
   it("when the signal is back the page itself takes the place of its copy", async () => {

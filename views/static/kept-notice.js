@@ -31,9 +31,9 @@ export function followKeptPage(box) {
     try {
       const request = { cache: "no-store", redirect: "manual", headers: { "x-page-renewal": "1" } };
       const answer = await fetch(location.href, request);
+      // It may be a page of another kind, with styles and scripts of its own, or none.
+      if (hasNoCopy && answer.status < 500) return location.reload();
       if (!answer.ok) return;
-      // It may be a page of another kind, with styles and scripts of its own.
-      if (hasNoCopy) return location.reload();
       const html = await answer.text();
       if (isBusy() || !isKept()) return;
       showPage(html);
