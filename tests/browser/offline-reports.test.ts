@@ -93,6 +93,8 @@ describe.runIf(browserAvailable())("in a browser", () => {
     if (!(await form.isVisible())) await unfold("hours-left");
     await form.locator("input[name=hours]").fill(hours);
     await form.getByRole("button").click();
+    // Said, it folds itself up again.
+    await form.waitFor({ state: "hidden" });
   }
 
   async function aPhoto(width: number, height: number): Promise<Buffer> {
@@ -137,6 +139,8 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await goOnline();
     await untilSent();
     expect(await listTaken()).toEqual(["start t1", "hours-left t2 2", "hours-left t2 1.5"]);
+    // Where the thumb is, whatever part of the page is in sight.
+    expect(await page.locator(".told").innerText()).toMatch(/ · 1\.5\. The office has it\.$/);
   });
 
   it("in Spanish too", async () => {
@@ -301,7 +305,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
     };
     await send(3200, 2400);
     await untilWaiting(1);
-    expect(await page.locator(".said-note").innerText()).toMatch(/^Kept on this phone at/);
+    expect(await page.locator(".told").innerText()).toMatch(/^Kept on this phone at/);
     // The copy of the page does not know what its address asks for; a photo goes to its report and its task all the same.
     const report = "5c1f0a2e-6a0b-4a57-9d6e-0a9a3a8f6f11";
     await open(`/crew/alder/photos?report=${report}&job=harbor-12%2Ft2&date=2026-12-03`);

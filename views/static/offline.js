@@ -9,6 +9,7 @@ import { news } from "./said-store.js";
 import { sendWaiting } from "./said-sender.js";
 
 const SHORTEST_PAUSE_MS = 2000;
+const TOLD_MS = 12_000;
 const LONGEST_PAUSE_MS = 60_000;
 /** Many phones open their pages at the same minute of the morning. One that keeps nothing yet does not wait. */
 const SPREAD_MS = 4000;
@@ -91,7 +92,20 @@ function keepPages(wait) {
   keeping = setTimeout(() => tellWorker({ keep }), wait);
 }
 
-const show = makeSaidList(box, words, sendNow);
+const told = Object.assign(document.createElement("div"), { className: "told", hidden: true });
+told.setAttribute("role", "status");
+document.body.append(told);
+let untelling;
+
+/** Says it where the thumb is, whatever part of the page is in sight; for some seconds, before all else that is said there. */
+export function tell(sentence) {
+  clearTimeout(untelling);
+  told.textContent = sentence;
+  told.hidden = false;
+  untelling = setTimeout(() => (told.hidden = true), TOLD_MS);
+}
+
+const show = makeSaidList(box, words, { send: sendNow, tell });
 news.addEventListener("message", show);
 window.addEventListener("online", sendNow);
 window.addEventListener("pageshow", sendNow);

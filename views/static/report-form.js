@@ -2,7 +2,7 @@
  * Takes over the forms by which a crew reports: what is said is kept on the phone first and sent from there, so that it
  * does not matter whether there is signal. Where the phone cannot keep it the form is sent as it would be without script.
  */
-import { box, sendKept, words } from "./offline.js";
+import { box, sendKept, tell, words } from "./offline.js";
 import { MOST_BYTES, scalePhoto } from "./photo-scaling.js";
 import { clockOf } from "./said-list.js";
 import { keepSaid } from "./said-store.js";
@@ -45,15 +45,18 @@ async function say(form, submitter) {
   };
   const taken = await Promise.all(files.map(async (file) => ({ file, photo: await scalePhoto(file) })));
   const tooBig = taken.find(({ photo }) => photo.size > MOST_BYTES);
-  if (tooBig !== undefined) return note(form, words.photoTooBig.replace("{name}", tooBig.file.name), true);
+  if (tooBig !== undefined) return complain(form, words.photoTooBig.replace("{name}", tooBig.file.name));
   const isReport = path === reports;
   const pictures = taken.map(({ file, photo }) => makePicture(said, file, photo, fields, isReport ? key : fields.report));
   const entries = isReport ? [report, ...pictures] : pictures;
   // A form for a photo without one: the office says what is missing.
   if (entries.length === 0) return sendPlainly(form, submitter);
   await keepSaid(entries);
-  note(form, words.kept.replace("{time}", clockOf(said.saidAt)), false);
+  form.querySelector(".said-note")?.remove();
+  tell(words.kept.replace("{time}", clockOf(said.saidAt)));
   form.reset();
+  // It is said: what comes next is another task's, or the pocket.
+  form.closest("details")?.removeAttribute("open");
   lastSaid.set(form, { texts: [text, textOf(dataOf(form, submitter))], at: Date.now() });
   if (form.contains(document.activeElement)) document.activeElement.blur();
   document.dispatchEvent(new CustomEvent("page-free"));
@@ -70,10 +73,10 @@ function makePicture(said, file, photo, { job, task, lang }, report) {
   return { ...said, kind: "photo", key, address: photos, fields: Object.fromEntries(known), photo, about };
 }
 
-function note(form, sentence, isFault) {
+function complain(form, sentence) {
   form.querySelector(".said-note")?.remove();
   const line = Object.assign(document.createElement("p"), { className: "said-note", textContent: sentence });
-  line.setAttribute("role", isFault ? "alert" : "status");
+  line.setAttribute("role", "alert");
   form.append(line);
 }
 

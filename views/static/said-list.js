@@ -9,10 +9,10 @@ const TAKEN_LASTS_MS = 30_000;
 /**
  * @param {HTMLElement} box the element of views/partials/offline.ejs
  * @param {Readonly<Record<string, string>>} words of src/board/offline-words.ts
- * @param {() => void} send tries to send again
+ * @param {{ send: () => void, tell: (sentence: string) => void }} acts tries to send again; says what has just become of it
  * @returns {() => Promise<void>} shows the list as it is now
  */
-export function makeSaidList(box, words, send) {
+export function makeSaidList(box, words, { send, tell }) {
   let before = [];
   let taken = [];
   const takenBack = new Set();
@@ -23,6 +23,7 @@ export function makeSaidList(box, words, send) {
     before = said;
     if (gone.length > 0) {
       taken = [...taken, ...gone];
+      tell(`${gone.map(({ about }) => about).join("; ")}. ${words.taken}`);
       setTimeout(() => {
         taken = taken.filter((entry) => !gone.includes(entry));
         render();
