@@ -4,6 +4,7 @@
  * plans, and the others take its plan. Nobody waits for a good plan: a quick one is shown first, and a better one takes
  * its place while the company is the same. All planning is done by a worker.
  */
+import { setTimeout as sleep } from "node:timers/promises";
 import { formatFault, parseCompany, type Fault } from "../domain/company-file.js";
 import type { PartKey, Source } from "../domain/company-parts.js";
 import type { Company } from "../domain/company-schema.js";
@@ -107,7 +108,7 @@ class CompanyDesk implements OpenDesk {
       checkPlan: options.checkPlan ?? makePlanChecker(),
       plans: this.#plans,
       standing: () => this.#standing,
-      write: (decide) => this.#write(decide),
+      write: (decide, patienceMs) => this.#write(decide, patienceMs),
       entry: (kind, sentence, by, why) => this.#entry(kind, sentence, by, why),
     };
   }
@@ -166,12 +167,12 @@ class CompanyDesk implements OpenDesk {
     });
   }
 
-  report(input: ReportInput, by: Actor): Promise<Result<ReportTaken, ChangeFailure>> {
+  report(input: ReportInput, by: Actor, patienceMs?: number): Promise<Result<ReportTaken, ChangeFailure>> {
     return this.#follow(
       (async () => {
-        const taken = await takeReport(this.#door, input, by);
+        const taken = await takeReport(this.#door, input, by, patienceMs);
         // It may have come to another process, which this desk has not heard of yet.
-        if (taken.ok && taken.value === "taken-before") await this.#catchUp();
+        if (taken.ok && taken.value === "taken-before") await this.#waitFor(this.#catchUp(), patienceMs);
         return taken;
       })(),
     );
@@ -251,17 +252,26 @@ class CompanyDesk implements OpenDesk {
     await this.#closeWorker();
   }
 
-  #write(decide: DecideWrite<ChangeFailure>): Promise<Result<void, ChangeFailure>> {
+  #write(decide: DecideWrite<ChangeFailure>, patienceMs?: number): Promise<Result<void, ChangeFailure>> {
     return this.#follow(
       (async () => {
         const written = await this.#store.write(decide);
         if (!written.ok) return written;
-        while (!this.#isClosed && (this.#standing?.stored.version ?? -1) < written.value.version) {
-          await this.#catchUp();
-        }
+        await this.#waitFor(this.#follow(this.#reach(written.value.version)), patienceMs);
         return ok(undefined);
       })(),
     );
+  }
+
+  /** For the work; where patience is given, no longer than that. */
+  async #waitFor(work: Promise<void>, patienceMs: number | undefined): Promise<void> {
+    if (patienceMs === undefined) return work;
+    const late = work.catch((error: unknown) => this.#log(error));
+    await Promise.race([late, sleep(patienceMs, undefined, { ref: false })]);
+  }
+
+  async #reach(version: number): Promise<void> {
+    while (!this.#isClosed && (this.#standing?.stored.version ?? -1) < version) await this.#catchUp();
   }
 
   /** Keeps hold of what is under way, so that a close can wait for it. */

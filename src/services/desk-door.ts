@@ -34,8 +34,11 @@ export interface DeskDoor {
   readonly plans: DeskPlans;
   /** Undefined where no company has been loaded. */
   standing(): Standing | undefined;
-  /** Writes, and resolves when what stands has it. */
-  write(decide: DecideWrite<ChangeFailure>): Promise<Result<void, ChangeFailure>>;
+  /**
+   * Writes, and resolves when what stands has it; where `patienceMs` is given, no later than so long after it is written,
+   * and what stands follows by itself.
+   */
+  write(decide: DecideWrite<ChangeFailure>, patienceMs?: number): Promise<Result<void, ChangeFailure>>;
   entry(kind: string, sentence: string, by: Actor, why: string): ChangeEntry;
 }
 

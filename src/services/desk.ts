@@ -90,9 +90,10 @@ export interface Desk {
   make(change: CompanyChange, by: Actor): Promise<Result<void, ChangeFailure>>;
   /**
    * Takes a report from site in, once for its key however often it is sent: what it changes of the forecast, the report
-   * itself and the row on record in one transaction. Whatever it meets, it is kept.
+   * itself and the row on record in one transaction. Whatever it meets, it is kept. Resolves when what stands has it, or
+   * at the latest `patienceMs` after it is kept.
    */
-  report(input: ReportInput, by: Actor): Promise<Result<ReportTaken, ChangeFailure>>;
+  report(input: ReportInput, by: Actor, patienceMs?: number): Promise<Result<ReportTaken, ChangeFailure>>;
   /**
    * Makes the plan that stands the promise that crews see, with the calls to make and the row on record, all in one
    * transaction; the plan stays as it is. Refused where it breaks a rule.

@@ -49,6 +49,7 @@ export async function takeReport(
   door: DeskDoor,
   input: ReportInput,
   by: Actor,
+  patienceMs?: number,
 ): Promise<Result<ReportTaken, ChangeFailure>> {
   let before: SiteReport | undefined;
   const written = await door.write(async (stored, queries) => {
@@ -96,7 +97,7 @@ export async function takeReport(
       if (still) await insertPlan(within, { ...toSameKept(company, standing.plan), companyVersion: version });
     };
     return ok({ source, entry, also });
-  });
+  }, patienceMs);
   if (written.ok) return ok("taken");
   if (before === undefined) return written;
   return isSameReport(before, input)

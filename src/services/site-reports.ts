@@ -14,7 +14,7 @@ export interface SiteReports {
   ofCrewDay(crew: string, date: CivilDate, zone: string): Promise<readonly SiteReport[]>;
   /** The report of that key. */
   find(key: string): Promise<SiteReport | undefined>;
-  /** How many the office has not done with, and a number that is another one after each mark of the office. */
+  /** How many the office has not done with, and a number that is another one after each report and each mark of the office. */
   standing(): Promise<{ readonly open: number; readonly mark: number }>;
   /** Undefined where there is no such report. */
   settle(id: number, by: Actor): Promise<SiteReport | undefined>;

@@ -50,6 +50,12 @@ export async function insertReport(queries: Queries, version: number, report: Ne
       [...report.met],
     ],
   );
+  // The office's open pages hear of it with the commit, and need not wait for the plan that has it.
+  await tellOfMark(queries);
+}
+
+async function tellOfMark(queries: Queries): Promise<void> {
+  await queries.query("select nextval('site_report_mark'), pg_notify($1, '')", [REPORT_MARKS]);
 }
 
 /** The report of that key, taken back or not; undefined where none has come. */
@@ -116,7 +122,7 @@ export class SiteReportStore {
     );
   }
 
-  /** How many the office has not done with, and a number that is another one after each mark of the office. */
+  /** How many the office has not done with, and a number that is another one after each report and each mark of the office. */
   async standing(): Promise<{ readonly open: number; readonly mark: number }> {
     const [row] = await this.#database.query<{ open: number; mark: number }>(
       `select (select count(*) from site_report where ${OPEN}) as open,
@@ -143,7 +149,7 @@ export class SiteReportStore {
         [id, mark?.at ?? null, mark?.by ?? null],
       );
       if (marked.length === 0) return;
-      await queries.query("select nextval('site_report_mark'), pg_notify($1, '')", [REPORT_MARKS]);
+      await tellOfMark(queries);
     });
     return this.find(id);
   }

@@ -1,6 +1,6 @@
 /**
  * Reports from site: the page of a crew's day with a form for each thing to say, and where those forms and the phone's
- * queue send them.
+ * queue send them. Whoever reports is answered when it is kept, however long the office then plans.
  */
 import { randomUUID } from "node:crypto";
 import { Router, urlencoded, type Request, type Response } from "express";
@@ -33,6 +33,9 @@ interface Shown {
   readonly takenKey?: string;
   readonly returned?: ReturnedReport;
 }
+
+/** A plain form leads to a page, which had better have the plan; a script follows what changes, and only asks whether it is kept. */
+const PLAIN_PATIENCE_MS = 2000;
 
 /** What a crew says from site. */
 export function crewReportRoutes(
@@ -120,7 +123,8 @@ export function crewReportRoutes(
 
     const input = parseReportForm(fields, state.company.company.timeZone, words);
     if (!input.ok) return answerFaulty(input.error);
-    const taken = await desk.report({ ...input.value, crew: crew.id }, actorForCrew(res, crew));
+    const patienceMs = isScript ? 0 : PLAIN_PATIENCE_MS;
+    const taken = await desk.report({ ...input.value, crew: crew.id }, actorForCrew(res, crew), patienceMs);
     if (!taken.ok) {
       const { error } = taken;
       if (error.kind !== "refused") throw new Error(`a report is taken or refused, not ${error.kind}`);

@@ -12,6 +12,7 @@ import { listChanges } from "../../src/store/record-store.js";
 import type { SiteReport } from "../../src/domain/site-report.js";
 import { aCompany, aCrew, aJob, aTask, aWait } from "../support/company-builder.js";
 import { CASEY, ROBIN, useDesks } from "../support/desk.js";
+import { ScriptedWorker } from "./scripted-worker.js";
 import { aReport, damage, DONE, left, short, START, STRETCH, STUCK } from "../support/site-reports.js";
 
 const at = (wall: string): Minute => present(parseInstant(wall, "America/New_York"), `the time ${wall}`);
@@ -84,6 +85,28 @@ describe("a report that is sent twice", () => {
     const second = await desk.report({ ...report, body: left(9) }, NOOR);
     expect(second).toMatchObject({ ok: false, error: { refusal: { kind: OTHER_UNDER_KEY } } });
     expect(taskOf(desk, "spruce-14", "t1")?.leftHours).toBe(4);
+  });
+});
+
+describe("a report, where nobody wants to wait for the plan,", () => {
+  it("is answered when it is kept, the office's open pages hear of it, and the plan follows by itself", async () => {
+    const worker = new ScriptedWorker();
+    const desk = await desks.open(COMPANY, { worker });
+    const reports = openSiteReports(await desks.database(), makeFixedClock(NOW));
+    const before = await reports.standing();
+    let planNow: () => void = () => undefined;
+    worker.gate = new Promise<void>((resolve) => (planNow = resolve));
+    let told = 0;
+    desk.onChange(() => (told += 1));
+    const report = aReport(DONE);
+    expect(await desk.report(report, NOOR, 0)).toEqual({ ok: true, value: "taken" });
+    expect(await reports.find(report.key)).toMatchObject({ applied: true });
+    await expect.poll(() => told).toBe(1);
+    expect((await reports.standing()).mark).not.toBe(before.mark);
+    expect(taskOf(desk, "spruce-14", "t1")).toMatchObject({ status: "to-do" });
+    expect(await desk.report(report, NOOR, 0)).toEqual({ ok: true, value: "taken-before" });
+    planNow();
+    await expect.poll(() => taskOf(desk, "spruce-14", "t1")).toMatchObject({ status: "done" });
   });
 });
 

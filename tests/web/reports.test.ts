@@ -18,14 +18,20 @@ const fields = (more: Readonly<Record<string, string>> = {}) => ({
   ...more,
 });
 
+/** As a script does; what stands has it when this is over. */
 async function say(
-  { app }: Editing,
+  { app, desk }: Editing,
   form: Readonly<Record<string, string>>,
   crew = "alder",
 ): Promise<{ readonly status: number; readonly body: unknown }> {
   const headers = { origin: app.url, ...JSON_ONLY };
+  const { version } = desk.current();
   const response = await app.post(`/crew/${crew}/reports`, form, headers);
-  return { status: response.status, body: await response.json() };
+  const body: unknown = await response.json();
+  // A script is answered when the report is kept, and the plan follows.
+  const isNew = response.ok && JSON.stringify(body).includes('"state":"taken"');
+  if (isNew) await expect.poll(() => desk.current().version).toBeGreaterThan(version);
+  return { status: response.status, body };
 }
 
 describe("the page on which a crew reports", () => {
