@@ -107,7 +107,7 @@ export async function runCutRounds(
 
   for (let round = 0; round < rounds; round += 1) {
     // The costly ones now and then, the others mostly.
-    const cut = CUTS[random.below(14)] ?? CUTS[random.below(3)] ?? "no signal";
+    const cut = CUTS[random.below(10)] ?? CUTS[random.below(3)] ?? "no signal";
     made[cut] += 1;
     await cuts[cut]();
     await sleep(random.below(150));
