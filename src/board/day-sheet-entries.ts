@@ -4,7 +4,6 @@
  */
 import { listCautions } from "../domain/cautions.js";
 import type { Job, Task } from "../domain/company-schema.js";
-import { zoneOfJob } from "../domain/company-schema.js";
 import { listEndOfDay } from "../domain/end-of-day.js";
 import { present } from "../domain/result.js";
 import { addDays, civilDate, type CivilDate } from "../domain/time.js";
@@ -14,16 +13,9 @@ import { taskTitle } from "./board-tags.js";
 import { driveMiles } from "./distance.js";
 import { geoUri } from "./geo-link.js";
 import { holdsOn } from "./hold-view.js";
+import { sayNeighbour, type SheetRead } from "./neighbour-line.js";
 import type { DayBlock, Reading } from "./reading.js";
-import {
-  clock,
-  clockThere,
-  dayAndClock,
-  duration,
-  endDayAndClock,
-  shortDate,
-  type Language,
-} from "./spoken-time.js";
+import { clock, clockThere, duration, shortDate, type Language } from "./spoken-time.js";
 import { stampOf, type StampView } from "./trade-stamp.js";
 import { weatherSaid, type WeatherSaid } from "./weather-said.js";
 import { WORDS } from "./words.js";
@@ -55,13 +47,9 @@ export interface EntryView {
   readonly cautions: readonly { readonly text: string; readonly rule: string }[];
 }
 
-/** The entries of a crew's day on `date`. */
-export function listEntries(
-  reading: Reading,
-  blocks: readonly DayBlock[],
-  date: CivilDate,
-  language: Language,
-): readonly EntryView[] {
+/** The entries of a crew's day. */
+export function listEntries(sheet: SheetRead, blocks: readonly DayBlock[]): readonly EntryView[] {
+  const { reading, date, language } = sheet;
   let house: Job | null = null;
   return blocks.map((block, index) => {
     const isNewPlace =
@@ -90,7 +78,7 @@ export function listEntries(
       cautions:
         isNewPlace && block.job !== null ? cautionsAt(reading, blocks, block.job, date, language) : [],
     };
-    return block.kind === "work" ? { ...entry, ...workParts(reading, blocks, index, language) } : entry;
+    return block.kind === "work" ? { ...entry, ...workParts(sheet, blocks, index) } : entry;
   });
 }
 
@@ -122,12 +110,8 @@ function plainTitle(
   return titles[present(blocks[index], "a block of the day").kind]();
 }
 
-function workParts(
-  reading: Reading,
-  blocks: readonly DayBlock[],
-  index: number,
-  language: Language,
-): Partial<EntryView> {
+function workParts(sheet: SheetRead, blocks: readonly DayBlock[], index: number): Partial<EntryView> {
+  const { reading, language } = sheet;
   const words = WORDS[language];
   const block = present(blocks[index], "a block of the day");
   const job = present(block.job, "the house of a work block");
@@ -146,30 +130,12 @@ function workParts(
     ...parts,
     why: reading.planned(job.id, task.id)?.because.text[language] ?? "",
     steps: stepsOf(task.trade, language),
-    before: task.after.flatMap((link) => neighbour(reading, job, link.task, language)),
+    before: task.after.flatMap((link) => sayNeighbour(sheet, job, link.task)),
     after: job.tasks
       .filter((other) => other.after.some((link) => link.task === task.id))
-      .flatMap((other) => neighbour(reading, job, other.id, language)),
+      .flatMap((other) => sayNeighbour(sheet, job, other.id)),
     bring: listBring(reading, job, task, language),
   };
-}
-
-/** "Wrap the left side: done by Birch", "Caulk the left side: Cedar, Tue 8 Dec, 2:56 pm". */
-function neighbour(reading: Reading, job: Job, taskId: string, language: Language): readonly string[] {
-  const words = WORDS[language];
-  const task = reading.task(job.id, taskId);
-  if (task === undefined) return [];
-  const title = taskTitle(task.title, task.area);
-  if (task.status === "done") {
-    const crew = task.doneBy === null ? undefined : reading.crews.get(task.doneBy);
-    return [`${title}: ${crew === undefined ? words.done : words.doneBy(crew.name)}`];
-  }
-  const planned = reading.planned(job.id, taskId);
-  if (planned === undefined) return [`${title}: ${words.notPlanned}`];
-  const zone = zoneOfJob(reading.company, job);
-  return planned.crew === null
-    ? [`${title}: ${words.noCrew(endDayAndClock(planned.end, zone, language))}`]
-    : [`${title}: ${words.by(planned.crew.name, dayAndClock(planned.start, zone, language))}`];
 }
 
 /** Equipment that the task holds, and deliveries that it needs with where they are. */

@@ -5,13 +5,13 @@
  */
 import { toLanguageChoice, type LanguageChoice } from "./language-choice.js";
 import { DEFERRAL } from "../domain/cautions.js";
-import type { Crew, Hold, Job } from "../domain/company-schema.js";
+import type { Crew, Job } from "../domain/company-schema.js";
 import { zoneOfJob } from "../domain/company-schema.js";
 import { addDays, type CivilDate, type Minute } from "../domain/time.js";
+import { holdsOfCrew, sayHold } from "./crew-holds.js";
 import { listEntries, type EntryView } from "./day-sheet-entries.js";
 import { findReportDay } from "./day-tasks.js";
 import { geoUri } from "./geo-link.js";
-import { holdsOn, holdTimes } from "./hold-view.js";
 import { buildGround } from "./light-ground.js";
 import { listNextDays, type NextDayView } from "./next-days.js";
 import type { PublishedPromise } from "./promise.js";
@@ -47,6 +47,7 @@ export interface DaySheetView extends LanguageChoice {
   /** One for each house, in order. */
   readonly toolsDown: readonly { readonly label: string; readonly time: string }[];
   readonly lightLine: string;
+  /** Those that concern the crew. */
   readonly holds: readonly string[];
   /** Equipment and deliveries of the whole day, each once. */
   readonly bring: readonly string[];
@@ -86,7 +87,7 @@ export function buildDaySheetView(
   const isPublished = (day: CivilDate): boolean =>
     promise !== undefined && isSheetPublished(findStanding(promise, crew.id, day, today));
   const standing = sayStanding(reading, promise, crew.id, { date, today }, language);
-  const entries = listEntries(reading, blocks, date, language);
+  const entries = listEntries({ reading, promise, date, today, language }, blocks);
   const start = startsAtYard ? reading.company.company.yard : (firstHouse?.site ?? null);
   const tomorrow = addDays(today, 1);
   const reportDate = findReportDay(reading, crew, date, today);
@@ -113,7 +114,7 @@ export function buildDaySheetView(
     sun: listSun(reading, firstHouse, date, language),
     toolsDown: listToolsDown(reading, crew, date, houses, language),
     lightLine: lightLine(reading, crew, date, houses, words),
-    holds: holdsOn(reading.company, date).map((hold) => holdLine(reading, hold, language)),
+    holds: holdsOfCrew(reading, crew, date).map((hold) => sayHold(reading, hold, language)),
     bring: [...new Set(entries.flatMap((entry) => entry.bring))],
     entries,
     deferral: DEFERRAL[language],
@@ -182,21 +183,4 @@ function lightLine(
   return day.lightInHandMinutes >= 0
     ? words.inHand(duration(day.lightInHandMinutes))
     : words.darkTakes(duration(-day.lightInHandMinutes));
-}
-
-function holdLine(reading: Reading, hold: Hold, language: Language): string {
-  const words = WORDS[language];
-  const { company } = reading;
-  const work =
-    hold.trades === "outdoor"
-      ? words.outdoorWork
-      : hold.trades === "all"
-        ? words.allWork
-        : hold.trades.map((id) => reading.trades.get(id)?.name[language] ?? id).join(", ");
-  const where =
-    hold.jobs === "all"
-      ? words.everyHouse
-      : hold.jobs.map((id) => reading.jobs.get(id)?.name ?? id).join(", ");
-  const why = hold.why === "" ? "" : `: ${hold.why}`;
-  return `${words.holdOn(work, where)}, ${holdTimes(company, hold, language)}${why}`;
 }

@@ -2,10 +2,9 @@
  * The days after a crew's sheet in short, each in a line of a phone: when and where it starts, which trades, and whether
  * that is published. What is left out stands on the day's own sheet.
  */
-import type { Crew, Hold } from "../domain/company-schema.js";
+import type { Crew } from "../domain/company-schema.js";
 import { addDays, type CivilDate } from "../domain/time.js";
-import { stopsTrade } from "./hold-stops.js";
-import { holdsOn } from "./hold-view.js";
+import { holdsOfCrew } from "./crew-holds.js";
 import { listHouses, type DayBlock, type Reading } from "./reading.js";
 import { clockThere, shortDate, type Language } from "./spoken-time.js";
 import { stampOf, type StampView } from "./trade-stamp.js";
@@ -41,7 +40,7 @@ export function listNextDays(
     const blocks = reading.dayOf(crew.id, date);
     const [first] = blocks;
     const day = { date, day: shortDate(date, language), mark: isPublished(date) ? words.published : "" };
-    const holds = listHolds(reading, crew, date);
+    const holds = holdsOfCrew(reading, crew, date);
     const whys = [...new Set(holds.flatMap(({ why }) => (why === "" ? [] : [why])))].join(", ");
     const hold = holds.length === 0 ? "" : words.hold;
     if (first === undefined) {
@@ -93,12 +92,6 @@ function sayHouses(names: readonly string[], room: number): string {
 
 function shorten(text: string, most: number): string {
   return text.length <= most ? text : `${text.slice(0, most - 1).replace(/[\s,;:]+$/, "")}…`;
-}
-
-/** The holds of a date that stop a trade which the crew works. */
-function listHolds(reading: Reading, crew: Crew, date: CivilDate): readonly Hold[] {
-  const trades = Object.keys(crew.trades).map((id) => reading.trades.get(id));
-  return holdsOn(reading.company, date).filter((hold) => trades.some((trade) => stopsTrade(hold, trade)));
 }
 
 function listStamps(

@@ -3,7 +3,9 @@
  * Each page is set as large as it fits; before its type becomes too small to read by a headlamp, a page says less.
  */
 import type { CivilDate } from "../domain/time.js";
+import { sayHold } from "./crew-holds.js";
 import { buildDaySheetView, type DaySheetView } from "./day-sheet-view.js";
+import { holdsOn } from "./hold-view.js";
 import { boardPageHeight, crewPageHeight } from "./print-layout.js";
 import { findSize } from "./print-size.js";
 import type { PublishedPromise } from "./promise.js";
@@ -68,7 +70,7 @@ export function buildPrintView(
     companyName: company.name,
     rows: calledOut.map((sheet) => toRow(sheet, workOnly)),
     atHome: english.flatMap(({ isCalledOut, notCalledOut }) => (isCalledOut ? [] : [notCalledOut])),
-    holds: english[0]?.holds ?? [],
+    holds: holdsOn(reading.company, date).map((hold) => sayHold(reading, hold, "en")),
   });
   return {
     board: setBoard(boardOf(false), boardOf(true)),

@@ -56,6 +56,9 @@ export interface Words {
   readonly done: string;
   readonly by: (crew: string, when: string) => string;
   readonly noCrew: (when: string) => string;
+  /** The same of what may still move: the date alone. */
+  readonly forecastBy: (crew: string, date: string) => string;
+  readonly forecastNoCrew: (date: string) => string;
   readonly notPlanned: string;
   readonly bring: string;
   readonly onSite: string;
@@ -137,6 +140,8 @@ const en: Words = {
   done: "done",
   by: (crew, when) => `${crew}, ${when}`,
   noCrew: (when) => `no crew, until ${when}`,
+  forecastBy: (crew, date) => `${crew}, forecast ${date}`,
+  forecastNoCrew: (date) => `no crew, forecast until ${date}`,
   notPlanned: "not planned yet",
   bring: "Bring",
   onSite: "is there",
@@ -216,6 +221,8 @@ const es: Words = {
   done: "hecho",
   by: (crew, when) => `${crew}, ${when}`,
   noCrew: (when) => `sin cuadrilla, hasta ${when}`,
+  forecastBy: (crew, date) => `${crew}, pronóstico ${date}`,
+  forecastNoCrew: (date) => `sin cuadrilla, pronóstico hasta ${date}`,
   notPlanned: "aún sin fecha",
   bring: "Llevar",
   onSite: "ya está ahí",

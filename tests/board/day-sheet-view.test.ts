@@ -1,9 +1,12 @@
 /** The day sheet of a crew, in both languages. */
 import { describe, expect, it } from "vitest";
 import { buildDaySheetView, type DaySheetView } from "../../src/board/day-sheet-view.js";
+import { buildPrintView } from "../../src/board/print-view.js";
+import { buildPromise } from "../../src/board/promise.js";
 import { buildReading } from "../../src/board/reading.js";
 import type { Language } from "../../src/board/spoken-time.js";
 import { WORDS } from "../../src/board/words.js";
+import type { Hold } from "../../src/domain/company-schema.js";
 import { present } from "../../src/domain/result.js";
 import { civilDate } from "../../src/domain/time.js";
 import { decemberCompany, decemberPlan } from "./december-fixture.js";
@@ -126,6 +129,35 @@ describe("the day sheet", () => {
     expect(sheet.entries.findLast((entry) => entry.kind === "cleanup")?.checklist.join()).toContain(
       "Wind coming",
     );
+  });
+
+  it("tells a hold to the crews that it concerns: at a house of their day, or at all of them", () => {
+    const holdsOf = (crewId: string, hold: Partial<Hold>, plan = decemberPlan()) => {
+      const [, gusts] = decemberCompany().holds;
+      const stuck = { ...present(gusts, "a hold of Tuesday"), trades: ["siding"], why: "Stuck", ...hold };
+      const reading = buildReading({ ...decemberCompany(), holds: [stuck] }, plan);
+      const crew = present(reading.crews.get(crewId), crewId);
+      const tuesday = civilDate("2026-12-08");
+      expect(
+        buildPrintView(reading, tuesday, TODAY, buildPromise(reading, null, TODAY)).board?.holds,
+      ).toHaveLength(1);
+      return buildDaySheetView(reading, crew, tuesday, TODAY, "en").holds;
+    };
+    expect(holdsOf("alder", { jobs: ["pilot-5"] })).toEqual([]);
+    expect(holdsOf("alder", { jobs: ["pilot-5", "tern-14"] })).toEqual([
+      "Siding, 5 Pilot Way, 14 Tern Lane, Tue 8 Dec, 1:00 pm to 4:00 pm: Stuck",
+    ]);
+    expect(holdsOf("cedar", { jobs: ["tern-14"] })).toEqual([]);
+    expect(holdsOf("cedar", { jobs: "all" })).toEqual([]);
+    expect(holdsOf("alder", { jobs: "all" })).toHaveLength(1);
+    // Dune stays at home that day.
+    expect(holdsOf("dune", { jobs: "all" })).toHaveLength(1);
+    expect(holdsOf("dune", { jobs: ["pilot-5"] })).toEqual([]);
+    const [first, ...others] = decemberPlan().tasks;
+    const task = present(first, "a planned task");
+    const waits = { ...task, crew: "dune", because: { ...task.because, kind: "hold" as const } };
+    const waiting = decemberPlan({ blocks: [], tasks: [waits, ...others] });
+    expect(holdsOf("dune", { jobs: ["tern-14"] }, waiting)).toHaveLength(1);
   });
 
   it("ends each stay with the list for the end of the day", () => {

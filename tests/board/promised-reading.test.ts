@@ -71,6 +71,36 @@ describe("a crew's phone", () => {
     ]);
   });
 
+  it("gives what comes next with its time where that is published and holds, whatever the plan has by now", () => {
+    const nextOf = (published: readonly PublishedBlock[], plan: Plan, by = BY) =>
+      sheetOf(published, plan, { by }).entries.flatMap(({ after }) => after);
+    expect(nextOf(whole, delayed("cedar"))).toEqual(["Caulk the left side: Cedar, Tue 8 Dec, 2:56 pm"]);
+    expect(nextOf(whole, delayed("cedar"), LOADED)).toEqual([
+      "Caulk the left side: Cedar, Tue 8 Dec, 2:56 pm",
+    ]);
+    const released = toPublished(decemberPlan().blocks, ({ crew }) => crew === "cedar");
+    expect(nextOf(released, delayed("cedar"))).toEqual(["Caulk the left side: Cedar, forecast Wed 9 Dec"]);
+  });
+
+  it("gives what may still move by its date alone, and says in both languages that it is the forecast", () => {
+    const plan = decemberPlan();
+    const sooner = (text: string): string => text.replace("10T11:10", "10T10:50");
+    const replanned = {
+      ...plan,
+      blocks: plan.blocks.map((block) => ({ ...block, start: sooner(block.start) })),
+      tasks: plan.tasks.map((task) => ({ ...task, start: sooner(task.start) })),
+    };
+    const nextOf = (of: Plan, crewId: string, language: Language = "en") =>
+      sheetOf(whole, of, { crewId, language }).entries.flatMap(({ after }) => after);
+    expect(nextOf(plan, "cedar")).toEqual(["Set stone: Cedar, forecast Thu 10 Dec"]);
+    expect(nextOf(replanned, "cedar")).toEqual(nextOf(plan, "cedar"));
+    expect(nextOf(plan, "cedar", "es")).toEqual(["Set stone: Cedar, pronóstico jue 10 dic"]);
+    expect(nextOf(plan, "birch")).toContain("Framing inspection: no crew, forecast until Wed 9 Dec");
+    expect(nextOf(plan, "birch", "es")).toContain(
+      "Framing inspection: sin cuadrilla, pronóstico hasta mié 9 dic",
+    );
+  });
+
   it("shows a released day by the plan, and says so", () => {
     const sheet = sheetOf(
       toPublished(decemberPlan().blocks, ({ crew }) => crew === "alder"),
