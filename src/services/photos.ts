@@ -36,7 +36,7 @@ export interface SentPhoto {
   readonly crew: Crew;
   /** As it stood when the photo came: names for the record. */
   readonly company: Company;
-  /** By the phone's clock; null where it did not say. */
+  /** By the office's clock, whatever the phone's says; null where it is not known. */
   readonly takenAt: Date | null;
   readonly file: Uint8Array;
 }

@@ -33,7 +33,7 @@ export interface ReportInput {
   readonly date: CivilDate;
   readonly at: { readonly job: string; readonly task: string } | null;
   readonly body: ReportBody;
-  /** By the clock of the phone; null where it does not say. */
+  /** By the office's clock, whatever the phone's says; null where it is not known. */
   readonly saidMinute: Minute | null;
   /** The version of the company that the crew's page was made of; null where it is not known. */
   readonly seen: number | null;
@@ -41,8 +41,8 @@ export interface ReportInput {
 
 export type ReportTaken = "taken" | "taken-before";
 
-/** A clock that is further off than this is wrong, and not believed. */
-const MOST_MINUTES_OFF = 31 * 24 * 60;
+/** That something was said longer ago than this is not believed. */
+export const MOST_MINUTES_AGO = 31 * 24 * 60;
 
 /** Taken, or taken before; refused only where there is no such crew, or the key belongs to another report. */
 export async function takeReport(
@@ -120,7 +120,7 @@ function isSameReport(report: SiteReport, { crew, date, at, body }: ReportInput)
 
 /** Never later than it came. */
 function toSaidMinute(said: Minute | null, now: Minute): Minute {
-  return said === null || said > now || said < now - MOST_MINUTES_OFF ? now : said;
+  return said === null || said > now || said < now - MOST_MINUTES_AGO ? now : said;
 }
 
 async function findSaidLater(

@@ -25,6 +25,7 @@ import { buildPhotoForm, listPhotoChoices } from "./photo-form.js";
 import { crewReadingOf } from "./reading-of.js";
 import type { ReportSources } from "./report-routes.js";
 import { parseReportForm, readReportKey, toReturned } from "./report-form.js";
+import { officeTimeOf } from "./said-time.js";
 
 interface Shown {
   readonly date: CivilDate;
@@ -121,7 +122,7 @@ export function crewReportRoutes(
       }
     };
 
-    const input = parseReportForm(fields, state.company.company.timeZone, words);
+    const input = parseReportForm(fields, officeTimeOf(state), words);
     if (!input.ok) return answerFaulty(input.error);
     const patienceMs = isScript ? 0 : PLAIN_PATIENCE_MS;
     const taken = await desk.report({ ...input.value, crew: crew.id }, actorForCrew(res, crew), patienceMs);

@@ -7,8 +7,9 @@ import type { Reading } from "../board/reading.js";
 import type { Language } from "../board/spoken-time.js";
 import type { Crew } from "../domain/company-schema.js";
 import { fail, ok, type Result } from "../domain/result.js";
-import { parseInstant, type CivilDate } from "../domain/time.js";
+import type { CivilDate } from "../domain/time.js";
 import { textOf } from "./form-body.js";
+import { toOfficeMinute, type OfficeTime } from "./said-time.js";
 
 /** A house, or a task of it, that a photo may be of. */
 export interface PhotoChoice {
@@ -111,14 +112,16 @@ export function isPhotoKey(text: string): boolean {
 /** Reads the fields; fails with a sentence for each that can mean nothing. */
 export function parsePhotoFields(
   body: unknown,
-  zone: string,
+  office: OfficeTime,
   words: PhotoWords,
 ): Result<PhotoFields, readonly string[]> {
-  const [key, report, takenAt] = ["key", "report", "takenAt"].map((name) => textOf(body, name).trim());
+  const [key, report, takenAt, sentAt] = ["key", "report", "takenAt", "sentAt"].map((name) =>
+    textOf(body, name).trim(),
+  );
   // A form that chooses between houses and their tasks at once names both in one field.
   const [jobId = "", ...rest] = textOf(body, "job").split("/");
   const taskId = textOf(body, "task") || rest.join("/");
-  const minute = parseInstant(takenAt ?? "", zone);
+  const minute = toOfficeMinute(takenAt ?? "", sentAt ?? "", office);
   const faults = [
     UUID.test(key ?? "") ? "" : words.noKey,
     report === "" || UUID.test(report ?? "") ? "" : words.noReport,

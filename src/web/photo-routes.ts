@@ -25,6 +25,7 @@ import { paths, ROUTES } from "./paths.js";
 import { buildPhotoForm, isPhotoKey, listPhotoChoices, parsePhotoFields } from "./photo-form.js";
 import { MOST_PHOTO_MEGABYTES, readPhotoUpload, type UploadFailure } from "./photo-upload.js";
 import { crewReadingOf } from "./reading-of.js";
+import { officeTimeOf } from "./said-time.js";
 
 /** Photos of the crew on its own page, the newest. */
 const MOST_SHOWN = 24;
@@ -118,7 +119,7 @@ export function photoRoutes(desk: Desk, photos: Photos): Router {
     const { fields, file } = upload.value;
     const withFields = { ...asked, fields };
     const words = PHOTO_WORDS[languageOf(withFields)];
-    const said = parsePhotoFields(fields, state.company.company.timeZone, words);
+    const said = parsePhotoFields(fields, officeTimeOf(state), words);
     if (!said.ok || file === undefined) {
       const sentences = [...(said.ok ? [] : said.error), ...(file === undefined ? [words.noFile] : [])];
       await answer(withFields, { state: "faulty", status: 422, ...keyIn(fields) }, sentences);

@@ -3,10 +3,11 @@ import type { ReturnedReport } from "../board/crew-report-view.js";
 import type { ReportWords } from "../board/report-words.js";
 import { fail, ok, type Result } from "../domain/result.js";
 import { DAY_KINDS, REPORT_KINDS, reportBodySchema, type ReportKind } from "../domain/site-report.js";
-import { parseCivilDate, parseInstant } from "../domain/time.js";
+import { parseCivilDate } from "../domain/time.js";
 import type { ReportInput } from "../services/report-action.js";
 import { textOf } from "./form-body.js";
 import type { FormFault } from "./form-faults.js";
+import { toOfficeMinute, type OfficeTime } from "./said-time.js";
 
 const UUID = /^[0-9a-f]{8}-(?:[0-9a-f]{4}-){3}[0-9a-f]{12}$/;
 /** What ids of a company file look like; anything else is in none. */
@@ -37,7 +38,7 @@ export function readReportKey(fields: unknown): string {
 /** Fails with a sentence for each field that can mean nothing. Whether there is such a task is not asked. */
 export function parseReportForm(
   fields: unknown,
-  zone: string,
+  office: OfficeTime,
   words: ReportWords,
 ): Result<Omit<ReportInput, "crew">, readonly FormFault[]> {
   const faults: FormFault[] = [];
@@ -47,7 +48,7 @@ export function parseReportForm(
   const date = parseCivilDate(textOf(fields, "date"));
   if (date === undefined) refuse("date", words.faults.date);
   const said = textOf(fields, "saidAt").trim();
-  const saidMinute = said === "" ? null : parseInstant(said, zone);
+  const saidMinute = said === "" ? null : toOfficeMinute(said, textOf(fields, "sentAt").trim(), office);
   if (saidMinute === undefined) refuse("saidAt", words.faults.saidAt);
   const kind = REPORT_KINDS.find((known) => known === textOf(fields, "kind"));
   if (kind === undefined) return fail([...faults, { field: "kind", sentence: words.faults.kind }]);

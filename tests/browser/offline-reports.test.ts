@@ -150,8 +150,16 @@ describe.runIf(browserAvailable())("in a browser", () => {
     await untilWaiting(1);
     expect(await page.locator(".said h2").innerText()).toBe("Aún no llega a la oficina: 1");
     expect(await page.locator(".said .said-state").innerText()).toBe("Por mandar.");
+    const sending = rig.phone.waitForEvent("request", (request) => request.method() === "POST");
     await goOnline();
+    const sent = new URLSearchParams((await sending).postData() ?? "");
     await untilSent();
+    // The clock of the phone is off by whatever there is between today and the day of this test.
+    const [at] = await rig.app.database.query<{ minutes: number }>(
+      "select (extract(epoch from received_at - said_at) / 60)::int as minutes from site_report order by id desc limit 1",
+    );
+    const ms = (name: string): number => Date.parse(sent.get(name) ?? "");
+    expect(at?.minutes).toBe(Math.floor((ms("sentAt") - ms("saidAt")) / 60_000));
     expect(await page.locator(".said h2").innerText()).toBe("La oficina ya tiene todo");
     expect(await listTaken()).toEqual(["hours-left t2 3"]);
   });

@@ -447,7 +447,9 @@ describe("a picture", () => {
 describe("photos on pages of the office", () => {
   it("stand beside their task, beside the house, and in the record beside the row that tells of them", async () => {
     const { app, office, send } = await openHouse();
-    await send({ file: await aPhoto(), fields: { task: "t2", takenAt: "2026-12-03T15:00:00-05:00" } });
+    // From a phone that is 12 days slow.
+    const times = { takenAt: "2026-11-21T15:00:00-05:00", sentAt: "2026-11-21T16:00:00-05:00" };
+    await send({ file: await aPhoto(), fields: { task: "t2", ...times } });
     await send({ file: await aPhoto() });
     const page = await (await app.get("/jobs/harbor-12", office)).text();
     const task = page.slice(page.indexOf('id="task-t2"'), page.indexOf("Photos of the house"));

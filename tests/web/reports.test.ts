@@ -150,6 +150,17 @@ describe("a script that sends a report", () => {
     expect(await open.page("/reports")).toContain("Said Thu 3 Dec, 3:10 pm by Robin; came 4:00 pm");
   });
 
+  it("from a phone that is 12 days slow says it when it was said, and is the same however late it comes again", async () => {
+    const open = await editing.open(EDITED_COMPANY);
+    const stuck = fields({ kind: "stuck", reason: "material", saidAt: "2026-11-21T15:10:00-05:00" });
+    await say(open, { ...stuck, sentAt: "2026-11-21T16:00:00-05:00" });
+    expect(await open.page("/reports")).toContain("Said Thu 3 Dec, 3:10 pm by Robin; came 4:00 pm");
+    const holds = open.desk.current().company.holds.map(({ from }) => from);
+    expect(holds).toEqual(["2026-12-09", expect.stringMatching(/^2026-12-03T15:10/)]);
+    const again = await say(open, { ...stuck, sentAt: "2026-11-21T17:30:00-05:00" });
+    expect(again).toMatchObject({ status: 200, body: { state: "taken-before" } });
+  });
+
   it("is told what is nonsense, each fault in a sentence", async () => {
     const open = await editing.open(EDITED_COMPANY);
     const { status, body } = await say(open, { key: "7", kind: "stuck", date: "soon", reason: "boredom" });
