@@ -16,7 +16,12 @@ describe("when something was said", () => {
     ["12 days slow", "2026-11-21T14:30:00-05:00", "2026-11-21T16:00:30-05:00", "14:30"],
     ["3 hours fast", "2026-12-03T22:30:00Z", "2026-12-04T00:00:00Z", "14:30"],
     ["years slow", "1970-01-01T00:10:00.000Z", "1970-01-01T00:30:00.000Z", "15:40"],
-    ["months slow, and in another zone by the time of sending", "2026-07-01T14:30:00-04:00", "2026-07-01T14:00:00-05:00", "15:30"],
+    [
+      "months slow, and in another zone by the time of sending",
+      "2026-07-01T14:30:00-04:00",
+      "2026-07-01T14:00:00-05:00",
+      "15:30",
+    ],
   ])("is told by the office's clock where the phone's is %s", (_what, saidAt, sentAt, expected) => {
     expect(said(saidAt, sentAt)).toBe(minute(`2026-12-03T${expected}`));
   });
