@@ -4,8 +4,9 @@
  */
 import { zoneOfJob, type Company } from "../domain/company-schema.js";
 import { isAboutAnotherDay, type SiteReport } from "../domain/site-report.js";
-import { civilDateAt, minuteOfDate, type CivilDate } from "../domain/time.js";
+import { civilDateAt, minuteOfDate, parseInstant, type CivilDate } from "../domain/time.js";
 import { taskTitle } from "./board-tags.js";
+import { isAtHouse, stopsTrade } from "./hold-stops.js";
 import { saidWords } from "./report-said.js";
 import type { RippleView } from "./ripple-view.js";
 import { clock, dayAndClock, shortDate } from "./spoken-time.js";
@@ -75,7 +76,7 @@ export function buildOfficeReport(
     said: saidWords(report.body, "en"),
     note: report.body.note,
     when: sayWhen(report, zone),
-    forecast: forecastWords(report, zone),
+    forecast: forecastWords(company, report, zone),
     meets: report.meets ?? "",
     isOpen,
     isSettled,
@@ -107,7 +108,7 @@ function isOfAnotherDay({ date, saidAt, jobId, body }: SiteReport, zone: string)
 
 const saidOn = (saidAt: Date, zone: string): CivilDate => civilDateAt(minuteOfDate(saidAt), zone);
 
-function forecastWords(report: SiteReport, zone: string): string {
+function forecastWords(company: Company, report: SiteReport, zone: string): string {
   const { body, applied, isTakenBack } = report;
   if (isTakenBack) return "Taken back: the forecast does not have it any more.";
   if (body.kind === "stretch") return "The forecast stays as it is: a stretch is for you to grant.";
@@ -118,7 +119,24 @@ function forecastWords(report: SiteReport, zone: string): string {
   if (body.kind !== "stuck") return "The forecast has it.";
   const end =
     report.date > saidOn(report.saidAt, zone) ? `the end of ${shortDate(report.date, "en")}` : "midnight";
-  return `The forecast holds this work until ${end}.`;
+  return isHeld(company, report)
+    ? `The forecast holds this work until ${end}.`
+    : `The hold until ${end} that came of it has been changed or lifted since, or is over.`;
+}
+
+/** Whether a hold on the trade of what a crew is stuck with, at that house, is there and goes on behind what was said. */
+function isHeld(company: Company, { jobId, taskId, saidAt }: SiteReport): boolean {
+  const job = company.jobs.find(({ id }) => id === jobId);
+  const task = job?.tasks.find(({ id }) => id === taskId);
+  const trade = company.trades.find(({ id }) => id === task?.trade);
+  if (job === undefined || trade === undefined) return false;
+  return company.holds.some(
+    (hold) =>
+      Array.isArray(hold.jobs) &&
+      isAtHouse(hold, job.id) &&
+      stopsTrade(hold, trade) &&
+      (parseInstant(hold.to, zoneOfJob(company, job)) ?? 0) > minuteOfDate(saidAt),
+  );
 }
 
 function sayDone({ isTakenBack, settledAt, settledBy }: SiteReport, zone: string): string {
@@ -128,7 +146,7 @@ function sayDone({ isTakenBack, settledAt, settledBy }: SiteReport, zone: string
 }
 
 function listLinks(report: SiteReport, isThere: boolean): readonly ReportLink[] {
-  const { body, jobId, taskId, applied, crewId, date } = report;
+  const { body, jobId, taskId, applied, meets, crewId, date } = report;
   const at = `${jobId}/${taskId}`;
   const hours = (value: number | null) => (value === null ? [] : ([["hours", String(value)]] as const));
   const ways: ReportLink = { page: "ways", words: "Ways out", fields: [] };
@@ -139,9 +157,9 @@ function listLinks(report: SiteReport, isThere: boolean): readonly ReportLink[] 
   switch (body.kind) {
     case "start":
     case "done":
-      return applied ? [] : house;
+      return applied && meets === null ? [] : house;
     case "hours-left":
-      return applied ? [ways] : house;
+      return [...(applied ? [ways] : []), ...(applied && meets === null ? [] : house)];
     case "stuck":
       return applied
         ? [ways, { page: "holds", words: "The hold: lengthen or lift it", fields: [] }, ...house]

@@ -83,6 +83,8 @@ class CompanyDesk implements OpenDesk {
   /** Whether the last catching up failed: then the next reader asks for it again. */
   #isBehind = false;
   readonly #underWay = new Set<Promise<unknown>>();
+  /** Called when something stands, by whoever waits for a version. */
+  readonly #waiting: (() => void)[] = [];
   readonly #listeners = new Set<() => void>();
   #isClosed = false;
 
@@ -270,8 +272,15 @@ class CompanyDesk implements OpenDesk {
     await Promise.race([late, sleep(patienceMs, undefined, { ref: false })]);
   }
 
+  /** Resolves once that version stands; what has changed since, and is planned next, is not waited for. */
   async #reach(version: number): Promise<void> {
-    while (!this.#isClosed && (this.#standing?.stored.version ?? -1) < version) await this.#catchUp();
+    while (!this.#isClosed && (this.#standing?.stored.version ?? -1) < version) {
+      const stands = new Promise<void>((resolve) => this.#waiting.push(resolve));
+      const catchingUp = this.#catchUp();
+      await Promise.race([catchingUp, stands]);
+      // What fails behind it is nobody's change.
+      catchingUp.catch((error: unknown) => this.#log(error));
+    }
   }
 
   /** Keeps hold of what is under way, so that a close can wait for it. */
@@ -329,6 +338,7 @@ class CompanyDesk implements OpenDesk {
   #stand(standing: Standing): void {
     const before = this.#standing;
     this.#standing = standing;
+    for (const resolve of this.#waiting.splice(0)) resolve();
     if (before?.stored.version === standing.stored.version && before.plan.id === standing.plan.id) return;
     this.#tellListeners();
   }

@@ -64,6 +64,12 @@ export async function findReport(queries: Queries, key: string): Promise<SiteRep
   return row && toReport(row);
 }
 
+/** The report that a change is; undefined where it is another kind of change. */
+export async function findReportOfChange(queries: Queries, version: number): Promise<SiteReport | undefined> {
+  const [row] = await queries.query<Row>(`select ${COLUMNS} from site_report where version = $1`, [version]);
+  return row && toReport(row);
+}
+
 /** What stands of what was said of a task, in the order in which it was said. */
 export async function listReportsOfTask(
   queries: Queries,

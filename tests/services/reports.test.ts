@@ -370,6 +370,19 @@ describe("taking back", () => {
     });
   });
 
+  it("a report is refused where a later one that stands had only said the same, so that it goes on holding", async () => {
+    const { desk, say } = await open();
+    const first = await say(aReport(STUCK));
+    const second = await say(aReport({ kind: "stuck", reason: "weather", note: "" }));
+    const undone = await desk.undo(first.version, ROBIN, "");
+    expect(undone).toMatchObject({ ok: false, error: { refusal: { kind: "depended-on" } } });
+    expect(JSON.stringify(undone)).toContain("the same has been said again since (by Noor: Alder, ");
+    expect(desk.current().company.holds).toHaveLength(1);
+    expect((await desk.undo(second.version, ROBIN, "")).ok).toBe(true);
+    expect((await desk.undo(first.version, ROBIN, "")).ok).toBe(true);
+    expect(desk.current().company.holds).toHaveLength(0);
+  });
+
   it("a task that somebody has reported on since is refused, also where the report changed nothing of it", async () => {
     const { desk, say } = await open();
     const added = await desk.make(

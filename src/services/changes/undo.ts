@@ -10,7 +10,7 @@ import { fail, ok, type Result } from "../../domain/result.js";
 import type { StoredCompany } from "../../store/company-store.js";
 import type { Queries } from "../../store/database.js";
 import { RELEASE_KINDS } from "../../store/publication-store.js";
-import { listReportsSince } from "../../store/site-report-store.js";
+import { findReportOfChange, listReportsSince } from "../../store/site-report-store.js";
 import {
   applyStates,
   findChange,
@@ -49,7 +49,7 @@ export async function decideUndo(
   if (report !== undefined) {
     return refuse(
       "depended-on",
-      `This change cannot be taken back: ${report.what} has been reported on since (by ${report.by.personName}: ` +
+      `This change cannot be taken back: ${report.what} (by ${report.by.personName}: ` +
         `${report.by.sentence}) Take that back first${report.isPublished ? ", or publish another plan" : ""}.`,
     );
   }
@@ -72,15 +72,32 @@ export async function decideUndo(
 /** A change or a report from site that says what has been done, and what of this change it is about. */
 interface ReportOn {
   readonly by: Pick<RecordedChange, "personName" | "sentence">;
+  /** "work that it added has been reported on since". */
   readonly what: string;
   readonly isPublished: boolean;
 }
 
 async function findReportOn(queries: Queries, change: RecordedChange): Promise<ReportOn | undefined> {
   const moved = await findReportOnMoved(queries, change);
-  if (moved !== undefined) return { by: moved, what: "work that it moved", isPublished: true };
+  if (moved !== undefined) {
+    return { by: moved, what: "work that it moved has been reported on since", isPublished: true };
+  }
   const added = await findSaidOf(queries, change.version, listTasksAdded(change));
-  return added && { by: added, what: "work that it added", isPublished: false };
+  if (added !== undefined) {
+    return { by: added, what: "work that it added has been reported on since", isPublished: false };
+  }
+  const same = await findSaidAgain(queries, change.version);
+  return same && { by: same, what: "the same has been said again since", isPublished: false };
+}
+
+/** A later report that stands and had nothing left to change, because the report that this change is had said it. */
+async function findSaidAgain(queries: Queries, version: number): Promise<RecordedChange | undefined> {
+  const first = await findReportOfChange(queries, version);
+  if (first === undefined || first.jobId === null) return undefined;
+  const later = await listReportsSince(queries, version, [`${first.jobId}/${first.taskId}`]);
+  const again = later.filter(({ applied, body }) => applied && body.kind === first.body.kind);
+  const changes = await Promise.all(again.map((report) => findChange(queries, report.version)));
+  return changes.findLast((change) => change !== undefined && keysOf(change).length === 0);
 }
 
 /** The last that a crew has said from site of one of these tasks, as it stands on record. */
