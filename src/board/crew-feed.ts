@@ -103,7 +103,8 @@ function listStays(blocks: readonly TimedBlock[]): readonly Stay[] {
     else stays.push({ job, date: timed.date, blocks: [timed] });
     hasLeft = false;
   }
-  return stays;
+  // Where only the setup of what was to come is published, nobody has anything to do.
+  return stays.filter((stay) => stay.blocks.some(({ block }) => block.kind === "work"));
 }
 
 interface Promised {

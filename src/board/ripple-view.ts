@@ -108,7 +108,8 @@ function listHouses({ was, company, asOf, ripple }: RippleFacts): readonly House
     const days = daysBetween(then, end);
     if (days === 0 && said === "") return [];
     const far = `${Math.abs(days)} ${Math.abs(days) === 1 ? "day" : "days"} ${days > 0 ? "later" : "sooner"}`;
-    const finish = days === 0 ? `finished ${day(end)}` : `finished ${day(end)}, ${far} (was ${day(then)})`;
+    const finish =
+      days === 0 ? `would finish ${day(end)}` : `would finish ${day(end)}, ${far} (without it ${day(then)})`;
     return [{ words: `${job.name}: ${finish}${said}`, isBad: isBroken || days > 0, days }];
   });
 }

@@ -364,6 +364,7 @@ describe.runIf(browserAvailable())("in a browser", () => {
       /^Your link opens nothing any more\. This stays on the phone/,
     );
     await eventually(() => listKeptPages(page)).toEqual([]);
+    expect(await page.locator("main").innerText()).toBe("");
     await page.reload();
     expect(await page.getByRole("main").innerText()).toContain("This link opens nothing any more");
     expect(await listTaken()).toEqual([]);

@@ -62,7 +62,7 @@ describe("the ripple of a report", () => {
       houses: [
         {
           words:
-            "14 Spruce Lane: finished Mon 7 Dec, 3 days later (was Fri 4 Dec); promise broken, 3 days late (was in time)",
+            "14 Spruce Lane: would finish Mon 7 Dec, 3 days later (without it Fri 4 Dec); promise broken, 3 days late (was in time)",
           isBad: true,
         },
       ],

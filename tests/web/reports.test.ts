@@ -224,10 +224,10 @@ describe("the office", () => {
     await say(open, fields({ kind: "stretch", date: "2026-12-04" }));
     await say(open, fields({ kind: "short-handed", missing: "1", date: "2026-12-04" }));
     // A page waits for ripples only so long.
-    const pattern = /12 Harbor Road: finished [^<]+ later \(was /;
+    const pattern = /12 Harbor Road: would finish [^<]+ later \(without it /;
     await expect.poll(() => open.page("/reports"), { timeout: 20_000 }).toMatch(pattern);
     const html = await open.page("/reports");
-    expect(html).toContain("with every crew keeping its order");
+    expect(html).toContain("if every crew keeps its order");
     expect(html).toContain("Said Thu 3 Dec, 4:00 pm by Robin for Fri 4 Dec.");
     expect(html).toContain("The forecast holds this work until the end of Fri 4 Dec.");
     expect(await open.page("/jobs/harbor-12")).toMatch(pattern);

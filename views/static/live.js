@@ -120,6 +120,7 @@ async function askWhetherOpen() {
   if (answer.type !== "opaqueredirect" && answer.status !== 401 && answer.status !== 403) return;
   isClosed = true;
   say(words.closed, { link: words.again, isUrgent: true });
+  document.dispatchEvent(new CustomEvent("page-closed"));
 }
 
 function fetchPage() {

@@ -44,7 +44,7 @@ async function send() {
       isMore = false;
       const sent = await sendWaiting();
       ({ again } = sent);
-      if (sent.closed.length > 0) tellWorker({ forget: sent.closed.map((crew) => `${scope}${encodeURIComponent(crew)}/`) });
+      forget(sent.closed);
     } while (isMore);
   } catch {
     // The browser's database is away for a moment.
@@ -78,6 +78,14 @@ async function askToBeWoken() {
   await registration?.sync?.register("said");
 }
 
+/** Where the link opens nothing any more, this phone shows nothing any more either, but for what it has not got rid of. */
+function forget(crews) {
+  if (crews.length > 0) tellWorker({ forget: crews.map((crew) => `${scope}${encodeURIComponent(crew)}/`) });
+  if (!crews.includes(box.dataset.crew)) return;
+  document.querySelector("main").replaceChildren();
+  box.querySelector(".kept-notice").hidden = true;
+}
+
 async function tellWorker(message) {
   const registration = await workers?.ready;
   registration?.active?.postMessage(message);
@@ -108,6 +116,7 @@ export function tell(sentence) {
 const show = makeSaidList(box, words, { send: sendNow, tell });
 news.addEventListener("message", show);
 window.addEventListener("online", sendNow);
+document.addEventListener("page-closed", () => forget([box.dataset.crew]));
 window.addEventListener("pageshow", sendNow);
 document.addEventListener("visibilitychange", () => {
   if (!document.hidden) sendNow();

@@ -132,7 +132,8 @@ function aboutOf(form, submitter) {
   });
   // What a photo is of is chosen in its form, in full words.
   if (form.enctype === "multipart/form-data" && entered.length > 0) return entered.join(" · ");
-  const pressed = submitter?.textContent?.trim() ?? "";
+  // What stands small beside a choice says it in other words.
+  const pressed = (submitter?.querySelector("strong") ?? submitter)?.textContent?.trim() ?? "";
   const chosen = submitter?.name && form.dataset.about !== undefined ? [pressed] : [];
   return [form.dataset.about ?? pressed, ...chosen, ...entered].join(" · ");
 }
