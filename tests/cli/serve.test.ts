@@ -26,20 +26,23 @@ afterEach(async () => {
 });
 
 describe("daylap serve --demo", () => {
-  it.each(["SIGINT", "SIGTERM"] as const)(
-    "prints an address that answers, and ends well on %s",
-    async (signal) => {
-      const { child, ended } = startCommand(DEMO);
-      const [, url = ""] = await waitForOutput(child, ended, /Daylap is at (http:\S+)\n/);
-      const answer = await fetch(url);
-      expect(answer.status).toBe(200);
-      await answer.text();
-      child.kill(signal);
-      expect(await ended).toMatchObject({ code: 0, err: "" });
-    },
-  );
+  it("prints an address that answers, ends well on SIGINT, and leaves nothing behind where no folder is named", async () => {
+    const { child, ended } = startCommand(DEMO);
+    const [, url = "", path = ""] = await waitForOutput(
+      child,
+      ended,
+      /Daylap is at (http:\S+)\nDatabase: folder (\S+)\n/,
+    );
+    const answer = await fetch(url);
+    expect(answer.status).toBe(200);
+    await answer.text();
+    expect(await readdir(path)).not.toEqual([]);
+    child.kill("SIGINT");
+    expect(await ended).toMatchObject({ code: 0, err: "" });
+    await expect(readdir(path)).rejects.toThrow("ENOENT");
+  });
 
-  it("ends the streams of open pages when it is stopped, and does not wait for who listens", async () => {
+  it("ends well on SIGTERM with the streams of open pages, and does not wait for who listens", async () => {
     const { child, ended } = startCommand(DEMO);
     const [, url = ""] = await waitForOutput(child, ended, /Daylap is at (http:\S+)\n/);
     const { body } = await fetch(new URL("/live", url));
@@ -51,15 +54,6 @@ describe("daylap serve --demo", () => {
     // The server has ended it; cut off after the grace, it would be an error.
     expect(text).toMatch(/^retry: \d+\n\nevent: now\n/);
     expect(await ended).toMatchObject({ code: 0, err: "" });
-  });
-
-  it("leaves nothing behind where no folder is named", async () => {
-    const { child, ended } = startCommand(DEMO);
-    const [, path = ""] = await waitForOutput(child, ended, /Database: folder (\S+)\n/);
-    expect(await readdir(path)).not.toEqual([]);
-    child.kill("SIGTERM");
-    await ended;
-    await expect(readdir(path)).rejects.toThrow("ENOENT");
   });
 
   it("is not served to others, for it signs everybody in", async () => {
