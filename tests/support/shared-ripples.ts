@@ -1,8 +1,7 @@
 /**
- * The ripples of a test's database, worked out by one thread for all tests of a file: to start a thread takes longer than
- * most tests. What goes wrong while a test's database is taken away is nobody's.
+ * The ripples of a test's database, worked out by one thread for all tests of a process, with which it ends: to start a thread
+ * takes longer than most tests. What goes wrong while a test's database is taken away is nobody's.
  */
-import { afterAll } from "vitest";
 import {
   openRipples,
   startRippleThread,
@@ -17,8 +16,3 @@ export function sharedRipples(database: Database): OpenRipples {
   thread ??= startRippleThread();
   return openRipples(database, { thread, log: () => undefined });
 }
-
-afterAll(async () => {
-  await thread?.close();
-  thread = undefined;
-});
