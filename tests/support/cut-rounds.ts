@@ -5,6 +5,7 @@
  */
 import { setTimeout as sleep } from "node:timers/promises";
 import type { Page } from "playwright-core";
+import { expect } from "vitest";
 import type { Random } from "../../src/planner/core/random.js";
 import type { CutNetwork } from "./cut-network.js";
 import type { PhoneBrowser } from "./phone-browser.js";
@@ -31,6 +32,19 @@ export interface CutRounds {
   readonly say: (page: Page, number: number) => Promise<void>;
   /** Ends the server as a power cut does, and starts it again on the same database. */
   readonly killServer: () => Promise<void>;
+}
+
+/** How much waits in the phone's own database (views/static/said-store.js); runs in the page. */
+function countKept(): Promise<number> {
+  return new Promise((resolve, reject) => {
+    const opening = indexedDB.open("daylap-said");
+    opening.addEventListener("error", () => reject(new Error("the phone's database cannot be opened")));
+    opening.addEventListener("success", () => {
+      const counting = opening.result.transaction("said").objectStore("said").count();
+      counting.addEventListener("success", () => resolve(counting.result));
+      opening.result.close();
+    });
+  });
 }
 
 /** Returns how often each cut was made, and how many things were said: the numbers from 1 on. */
@@ -113,7 +127,8 @@ export async function runCutRounds(
     await sleep(random.below(150));
   }
   await page.goto(address, SOON);
-  await page.locator(".said li:not(.said-taken)").first().waitFor({ state: "detached", timeout: 60_000 });
+  // Not by what the page shows: it shows nothing yet when it has just been opened.
+  await expect.poll(() => page.evaluate(countKept), { timeout: 120_000, interval: 250 }).toBe(0);
   await phone.close();
   return { made, said };
 }
