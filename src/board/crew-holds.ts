@@ -4,7 +4,7 @@
  */
 import type { Crew, Hold } from "../domain/company-schema.js";
 import type { CivilDate } from "../domain/time.js";
-import { isAtHouse, stopsTrade } from "./hold-stops.js";
+import { isAtHouse, stopsTrade } from "../weather/hold-list.js";
 import { holdsOn, holdTimes } from "./hold-view.js";
 import { listHouses, type Reading } from "./reading.js";
 import type { Language } from "./spoken-time.js";

@@ -6,8 +6,8 @@
 import type { Job, Task } from "../domain/company-schema.js";
 import type { BecauseKind } from "../domain/plan-format.js";
 import { civilDateAt, weekdayOf, type CivilDate } from "../domain/time.js";
+import { isAtHouse, stopsTrade } from "../weather/hold-list.js";
 import { taskTitle } from "./board-tags.js";
-import { isAtHouse, stopsTrade } from "./hold-stops.js";
 import { holdsOn } from "./hold-view.js";
 import type { Reading } from "./reading.js";
 

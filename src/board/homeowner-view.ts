@@ -6,8 +6,8 @@
 import type { BlockKind, Hold, Job, Task } from "../domain/company-schema.js";
 import { zoneOfJob } from "../domain/company-schema.js";
 import { civilDate, civilDateAt, dayStart, type CivilDate, type Minute } from "../domain/time.js";
+import { isAtHouse, stopsTrade } from "../weather/hold-list.js";
 import { finishDate } from "./cost-view.js";
-import { isAtHouse, stopsTrade } from "./hold-stops.js";
 import { holdsOn, holdTimes } from "./hold-view.js";
 import { HOMEOWNER_WORDS, within, type HomeownerWords } from "./homeowner-words.js";
 import type { PublishedPromise } from "./promise.js";

@@ -5,8 +5,8 @@
 import { zoneOfJob, type Company } from "../domain/company-schema.js";
 import { isAboutAnotherDay, type SiteReport } from "../domain/site-report.js";
 import { civilDateAt, minuteOfDate, parseInstant, type CivilDate } from "../domain/time.js";
+import { isAtHouse, stopsTrade } from "../weather/hold-list.js";
 import { taskTitle } from "./board-tags.js";
-import { isAtHouse, stopsTrade } from "./hold-stops.js";
 import { saidWords } from "./report-said.js";
 import type { RippleView } from "./ripple-view.js";
 import { clock, dayAndClock, shortDate } from "./spoken-time.js";

@@ -6,14 +6,23 @@ import type { Hold, Trade } from "../domain/company-schema.js";
 import { present } from "../domain/result.js";
 import { parseInstant, type Interval } from "../domain/time.js";
 
-/**
- * Whether a hold stops a trade at a house. "outdoor" is every trade that is worked outdoors, "all" every trade or every
- * house.
- */
-export function appliesTo(hold: Hold, trade: Pick<Trade, "id" | "outdoor">, jobId: string): boolean {
-  const holdsTrade =
-    hold.trades === "all" || (hold.trades === "outdoor" ? trade.outdoor : hold.trades.includes(trade.id));
-  return holdsTrade && (hold.jobs === "all" || hold.jobs.includes(jobId));
+type HeldTrade = Pick<Trade, "id" | "outdoor">;
+
+/** Whether a hold stops a trade: "outdoor" is every trade that is worked outdoors; a wait has none, and only "all" stops it. */
+export function stopsTrade({ trades }: Pick<Hold, "trades">, trade: HeldTrade | undefined): boolean {
+  if (trades === "all") return true;
+  if (trade === undefined) return false;
+  return trades === "outdoor" ? trade.outdoor : trades.includes(trade.id);
+}
+
+/** Whether a hold is about a house at all. */
+export function isAtHouse({ jobs }: Pick<Hold, "jobs">, jobId: string): boolean {
+  return jobs === "all" || jobs.includes(jobId);
+}
+
+/** Whether a hold stops a trade at a house. */
+export function appliesTo(hold: Hold, trade: HeldTrade, jobId: string): boolean {
+  return stopsTrade(hold, trade) && isAtHouse(hold, jobId);
 }
 
 /** When a hold runs at a house in that zone; empty where it ends before it begins. */
@@ -32,7 +41,7 @@ export interface HoldAtHouse {
 /** The holds that stop a trade at a house, by start; empty ones are left out. */
 export function listHoldsOf(
   holds: readonly Hold[],
-  trade: Pick<Trade, "id" | "outdoor">,
+  trade: HeldTrade,
   jobId: string,
   zone: string,
 ): readonly HoldAtHouse[] {

@@ -6,6 +6,7 @@ import { zoneOfJob, type Company, type Hold, type Job, type Task } from "../../d
 import type { Plan } from "../../domain/plan-format.js";
 import { civilDateAt, parseInstant, type CivilDate, type Minute } from "../../domain/time.js";
 import { toWallText } from "../../domain/wall-text.js";
+import { listHoldsOf } from "../../weather/hold-list.js";
 import { listChains } from "../compile/chains.js";
 import { hoursLeft } from "../compile/staffing.js";
 import { DateReader, taskKey, type WorkSpan } from "./planned-work.js";
@@ -143,16 +144,12 @@ export class PlanProgress {
     const begun = this.begun.get(taskKey(job.id, task.id));
     if (begun === undefined) return 0;
     const zone = zoneOfJob(company, job);
-    const outdoor = company.trades.find(({ id }) => id === task.trade)?.outdoor === true;
-    const times = holds.flatMap(({ from, to, trades, jobs }) => {
-      const isOfTrade =
-        trades === "all" || (trades === "outdoor" ? outdoor : trades.includes(task.trade ?? ""));
-      const [start, end] = [parseInstant(from, zone), parseInstant(to, zone)];
-      if (!isOfTrade || !(jobs === "all" || jobs.includes(job.id))) return [];
-      return start === undefined || end === undefined ? [] : [{ start, end: Math.min(end, this.asOf) }];
-    });
+    const trade = company.trades.find(({ id }) => id === task.trade);
+    if (trade === undefined) return 0;
+    const times = listHoldsOf(holds, trade, job.id, zone).map(({ interval }) => interval);
     return begun.spans.reduce((sum, span) => {
-      const within = times.map(({ start, end }) => Math.min(end, span.end) - Math.max(start, span.start));
+      const end = Math.min(span.end, this.asOf);
+      const within = times.map((time) => Math.min(time.end, end) - Math.max(time.start, span.start));
       return sum + Math.max(0, ...within);
     }, 0);
   }
